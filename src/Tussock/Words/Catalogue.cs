@@ -1,0 +1,115 @@
+using System.Collections.Frozen;
+using System.Text;
+using System.Text.Json;
+
+namespace Tussock.Words;
+
+/// <summary>The sentences of one language, and the way a <see cref="Phrase"/> becomes one of them.</summary>
+/// <remarks>
+/// Catalogues are JSON files (one a subject, key → sentence) in <c>Words/Catalogues/LANGUAGE</c>. In a sentence
+/// <c>{name}</c> is an argument; <c>{name:percent}</c>, <c>{name:percent1}</c>, <c>{name:n0}</c> … <c>{name:n4}</c>, <c>{name:date}</c>
+/// format it; <c>{name|one nest|# nests}</c> chooses by number, # being the number itself. Loaded once; may be shared between threads.
+/// </remarks>
+public sealed class Catalogue
+{
+    private static readonly Lazy<Catalogue> LazyEnglish = new(() => Load("en"));
+    private readonly FrozenDictionary<string, string> sentences;
+
+    private Catalogue(string language, FrozenDictionary<string, string> sentences) => (Language, this.sentences) = (language, sentences);
+
+    /// <summary>English, the language of which every key must exist.</summary>
+    public static Catalogue English => LazyEnglish.Value;
+
+    /// <summary>Language code, for example <c>en</c>.</summary>
+    public string Language { get; }
+
+    /// <summary>All keys, in ordinal order.</summary>
+    public IEnumerable<string> Keys => sentences.Keys.Order(StringComparer.Ordinal);
+
+    /// <summary>Loads the catalogues of a language.</summary>
+    /// <param name="language">Folder name under <c>Words/Catalogues</c>.</param>
+    /// <exception cref="ArgumentException">There is no such language, or a key stands twice.</exception>
+    public static Catalogue Load(string language)
+    {
+        var all = new Dictionary<string, string>(StringComparer.Ordinal);
+        var names = Embedded.Names("words/" + language + "/");
+        if (names.IsEmpty) throw new ArgumentException("No catalogue for language " + language, nameof(language));
+        foreach (var name in names)
+        {
+            using var json = JsonDocument.Parse(Embedded.Text(name));
+            foreach (var entry in json.RootElement.EnumerateObject())
+            {
+                if (!all.TryAdd(entry.Name, entry.Value.GetString() ?? "")) throw new ArgumentException("Key stands twice: " + entry.Name, nameof(language));
+            }
+        }
+
+        return new Catalogue(language, all.ToFrozenDictionary(StringComparer.Ordinal));
+    }
+
+    /// <summary>Whether the key has a sentence.</summary>
+    public bool Has(string key) => sentences.ContainsKey(key);
+
+    /// <summary>The sentence as it stands, before arguments come in.</summary>
+    public string Template(string key) => sentences.TryGetValue(key, out var text) ? text : throw new ArgumentException("No sentence for " + key, nameof(key));
+
+    /// <summary>Says a phrase with no arguments.</summary>
+    public string Say(string key) => Say(Phrase.Of(key));
+
+    /// <summary>Says a phrase in this language.</summary>
+    /// <exception cref="ArgumentException">The key or an argument of its sentence is missing.</exception>
+    public string Say(Phrase phrase)
+    {
+        var template = Template(phrase.Key);
+        var text = new StringBuilder(template.Length + 32);
+        for (var i = 0; i < template.Length; i++)
+        {
+            if (template[i] != '{')
+            {
+                text.Append(template[i]);
+                continue;
+            }
+
+            var end = template.IndexOf('}', i);
+            if (end < 0) throw new ArgumentException("Unclosed brace in the sentence of " + phrase.Key);
+            text.Append(Slot(template.AsSpan(i + 1, end - i - 1), phrase));
+            i = end;
+        }
+
+        return text.ToString();
+    }
+
+    private string Slot(ReadOnlySpan<char> slot, Phrase phrase)
+    {
+        var cut = slot.IndexOfAny(':', '|');
+        var name = (cut < 0 ? slot : slot[..cut]).ToString();
+        object? value = null;
+        foreach (var argument in phrase.Arguments) if (argument.Name == name) value = argument.Value;
+        if (value is null) throw new ArgumentException("The phrase " + phrase.Key + " lacks its argument " + name);
+        if (cut < 0) return Plain(value);
+        var rest = slot[(cut + 1)..].ToString();
+        if (slot[cut] == ':') return Formatted(value, rest, phrase.Key);
+        var forms = rest.Split('|');
+        var number = Convert.ToDouble(value);
+        return (number == 1 ? forms[0] : forms[^1]).Replace("#", Plain(value), StringComparison.Ordinal);
+    }
+
+    private string Formatted(object value, string format, string key) => format switch
+    {
+        "percent" => Numbers.Percent(Convert.ToDouble(value)),
+        "percent1" => Numbers.Percent(Convert.ToDouble(value), 1),
+        "date" when value is DateOnly date => Numbers.Date(date, this),
+        ['n', var digits] when char.IsAsciiDigit(digits) => Numbers.Fixed(Convert.ToDouble(value), digits - '0'),
+        _ => throw new ArgumentException("Unknown format " + format + " in the sentence of " + key),
+    };
+
+    private string Plain(object value) => value switch
+    {
+        Phrase inner => Say(inner),
+        string text => text,
+        DateOnly date => Numbers.Date(date, this),
+        double number => Numbers.Short(number),
+        int or long => Numbers.Whole(Convert.ToInt64(value)),
+        IEnumerable<string> list => string.Join(", ", list),
+        _ => Convert.ToString(value, System.Globalization.CultureInfo.InvariantCulture) ?? "",
+    };
+}
