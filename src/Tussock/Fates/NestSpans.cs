@@ -1,0 +1,96 @@
+using System.Collections.Immutable;
+
+namespace Tussock.Fates;
+
+/// <summary>One row a nest, in columns: what the visits of each nest say about the time of its loss. The input of every estimator.</summary>
+/// <remarks>
+/// Rows are sorted by line, so the rows of a line are neighbours. Days are days since set-out and may be fractional.
+/// A nest was intact at its last intact day a, and, if lost, lost in (a, b], or exactly at t where a camera timed it (a &lt; t ≤ b).
+/// Nests lost on day 0 or before are in no row; planned nests neither. Columns must not be changed by readers. May be shared between threads.
+/// </remarks>
+public sealed class NestSpans
+{
+    /// <summary>An empty set of nests.</summary>
+    public static NestSpans Empty { get; } = new() { LastIntact = [], FirstLost = [], LostAt = [], Line = [], Transect = [], Nest = [], Cover = [], Pasture = [], Cause = [], Day14 = [], Day28 = [], LineNames = [], CoverNames = [] };
+
+    /// <summary>Day of the last intact visit, a ≥ 0; 0 when no visit found the nest intact.</summary>
+    public required double[] LastIntact { get; init; }
+
+    /// <summary>Day of the first visit that found the nest lost, b &gt; a; +∞ when none did.</summary>
+    public required double[] FirstLost { get; init; }
+
+    /// <summary>Day at which a camera saw the loss, a &lt; t ≤ b; NaN when none did. A nest may be lost by t alone (b = +∞).</summary>
+    public required double[] LostAt { get; init; }
+
+    /// <summary>Index of the line (the cluster) in <see cref="LineNames"/>; ascending. Two transects on one flag line share one.</summary>
+    public required int[] Line { get; init; }
+
+    /// <summary>Index of the transect in the season's list of transects.</summary>
+    public required int[] Transect { get; init; }
+
+    /// <summary>Number of the nest along its transect, 1 … n.</summary>
+    public required int[] Nest { get; init; }
+
+    /// <summary>Index of the cover class in <see cref="CoverNames"/>.</summary>
+    public required int[] Cover { get; init; }
+
+    /// <summary>Index of the pasture in the season's list of pastures.</summary>
+    public required int[] Pasture { get; init; }
+
+    /// <summary>Why the nest was lost.</summary>
+    public required Cause[] Cause { get; init; }
+
+    /// <summary>Fate at the first check day (14).</summary>
+    public required FateAt[] Day14 { get; init; }
+
+    /// <summary>Fate at the end of the trial (28).</summary>
+    public required FateAt[] Day28 { get; init; }
+
+    /// <summary>Names of the lines, by index.</summary>
+    public required ImmutableArray<string> LineNames { get; init; }
+
+    /// <summary>Names of the cover classes in the season's order, the reference first; classes outside the list follow.</summary>
+    public required ImmutableArray<string> CoverNames { get; init; }
+
+    /// <summary>Number of nests.</summary>
+    public int Count => LastIntact.Length;
+
+    /// <summary>Whether a visit after day 0 found the nest intact or lost, or a camera timed its loss: only such a nest informs about survival.</summary>
+    public bool IsWatched(int row) => LastIntact[row] > 0 || IsLost(row);
+
+    /// <summary>Whether the nest was found lost at any time, or a camera timed its loss.</summary>
+    public bool IsLost(int row) => !double.IsPositiveInfinity(FirstLost[row]) || !double.IsNaN(LostAt[row]);
+
+    /// <summary>The rows for which <paramref name="keep"/> holds, in the same order, with the same names and indexes.</summary>
+    public NestSpans Where(Func<int, bool> keep)
+    {
+        var rows = new List<int>(Count);
+        for (var i = 0; i < Count; i++) if (keep(i)) rows.Add(i);
+        return Rows(rows.ToArray());
+    }
+
+    /// <summary>The given rows, which must be in ascending order of line.</summary>
+    public NestSpans Rows(int[] rows) => new()
+    {
+        LastIntact = Pick(LastIntact, rows),
+        FirstLost = Pick(FirstLost, rows),
+        LostAt = Pick(LostAt, rows),
+        Line = Pick(Line, rows),
+        Transect = Pick(Transect, rows),
+        Nest = Pick(Nest, rows),
+        Cover = Pick(Cover, rows),
+        Pasture = Pick(Pasture, rows),
+        Cause = Pick(Cause, rows),
+        Day14 = Pick(Day14, rows),
+        Day28 = Pick(Day28, rows),
+        LineNames = LineNames,
+        CoverNames = CoverNames,
+    };
+
+    private static T[] Pick<T>(T[] column, int[] rows)
+    {
+        var picked = new T[rows.Length];
+        for (var i = 0; i < rows.Length; i++) picked[i] = column[rows[i]];
+        return picked;
+    }
+}
