@@ -20,7 +20,7 @@ internal sealed class DayReading(List<Problem> problems)
             VisitedOn = on,
             VisitedAt = at,
             Day = Day(c, r, nest, on, at),
-            Finding = c.Token(r, "finding") switch { "intact" => Finding.Intact, "depredated" => Finding.Depredated, "other_loss" => Finding.OtherLoss, _ => Finding.NotRelocated },
+            Finding = FindingOf(c, r),
             EggsIntact = c.Whole(r, "eggs_intact") ?? c.Whole(r, "eggs_found_whole"),
             Cause = c.Token(r, "cause"),
             Observer = c.Text(r, "observer"),
@@ -49,6 +49,21 @@ internal sealed class DayReading(List<Problem> problems)
 
     internal static Deployment Deployment(TableColumns c, RecordRow r, Nest nest) =>
         new() { Nest = nest, Chosen = c.Token(r, "chosen"), ClockOffsetMin = c.Number(r, "clock_offset_min") ?? 0, Source = c.Source(r) };
+
+    private Finding FindingOf(TableColumns c, RecordRow r)
+    {
+        switch (c.Token(r, "finding"))
+        {
+            case "intact": return Finding.Intact;
+            case "depredated": return Finding.Depredated;
+            case "other_loss": return Finding.OtherLoss;
+            case "not_relocated": return Finding.NotRelocated;
+        }
+
+        if (WhatWasSeen.FindingFrom(c.Source(r)) is { } finding) return finding;
+        problems.Add(new Problem("no_finding", Severity.Stop, new Place(c.Table.Kind.File, r.Line, "finding"), Phrase.Of("reading.no_finding"), Phrase.Of("reading.no_finding_todo")));
+        return Finding.NotRelocated;
+    }
 
     private double? Day(TableColumns c, RecordRow r, Nest nest, DateOnly? on, TimeOnly? at)
     {

@@ -28,7 +28,7 @@ public sealed class RecordKind
     public static RecordKind Nests { get; } = Kind("nests", true, "transect nest", "transect! nest!count cover+ set_on:date plant eggs:count egg_kind steps:amount direction:direction direction_sense:flag_to_nest|nest_to_flag north:magnetic|true flag_lat:lat flag_lon:lon nest_lat:lat nest_lon:lon position_source:planned|gps|dead_reckoning gps_accuracy_m:amount set_at:time note status:set|no_clump|not_set|extra class_due clump_choice:nearest|best_seen|only_one|poor steps_searched:amount paced_by side steps_2:amount direction_2:direction distance_m:amount landmarks marked:flag|none clump_height_cm:amount clump_width_cm:amount concealment:number live_or_dead near near_m:amount photos picked_up:yesno");
 
     /// <summary>visits.csv.</summary>
-    public static RecordKind Visits { get; } = Kind("visits", true, "transect nest", "transect! nest!count visited_on:date visited_at:time day:number finding!intact|depredated|other_loss|not_relocated eggs_intact:count eggs_refreshed:yesno observer note purpose:check|camera_service|second_search|chance cause eggs_found_whole:count eggs_broken:count eggs_missing:count eggs_spoiled:count eggs_left:count washer:in_bowl|moved|not_found washer_moved_m:amount bowl:as_set|disturbed|gone flag:standing|down|gone cover_now search_minutes:amount searchers:count not_found_because found_by second_observer photos day_assumed:yesno");
+    public static RecordKind Visits { get; } = Kind("visits", true, "transect nest", "transect! nest!count visited_on:date visited_at:time day:number finding+intact|depredated|other_loss|not_relocated eggs_intact:count eggs_refreshed:yesno observer note purpose:check|camera_service|second_search|chance cause eggs_found_whole:count eggs_broken:count eggs_missing:count eggs_spoiled:count eggs_left:count washer:in_bowl|moved|not_found washer_moved_m:amount bowl:as_set|disturbed|gone flag:standing|down|gone cover_now search_minutes:amount searchers:count not_found_because found_by second_observer photos day_assumed:yesno");
 
     /// <summary>remains.csv.</summary>
     public static RecordKind Remains { get; } = Kind("remains", false, "transect nest sign value", "transect! nest!count visited_on:date day:number sign! value observer photos crew_guess looked_within_m:amount");
@@ -87,7 +87,7 @@ public sealed class RecordKind
 
     private static readonly Column IdColumn = new("id", ColumnType.Uuid);
 
-    /// <summary>Reads the compact list above: "name", "name!" required, "name+" required in the header, then ":type" or tokens after the sign.</summary>
+    /// <summary>Reads the compact list above: "name", "name!" filled in every row, "name+" in every header, then the type or the tokens.</summary>
     private static RecordKind Kind(string name, bool isRequired, string key, string columns) =>
         new(name, isRequired, [.. key.Split(' ')], [.. columns.Split(' ').Select(ColumnFrom)]);
 

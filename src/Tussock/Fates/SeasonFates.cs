@@ -1,0 +1,96 @@
+using System.Collections.Immutable;
+using Tussock.Records;
+
+namespace Tussock.Fates;
+
+/// <summary>The fates of a season's nests, and the same in columns for the estimators.</summary>
+/// <remarks>Made in one pass over visits and camera events. May be shared between threads.</remarks>
+public sealed class SeasonFates
+{
+    private SeasonFates(ImmutableArray<NestFate> nests, NestSpans spans, int planned) => (Nests, Spans, PlannedNests) = (nests, spans, planned);
+
+    /// <summary>One fate for each nest that was set, in the season's order; those lost on day 0 or before among them (not counted).</summary>
+    public ImmutableArray<NestFate> Nests { get; }
+
+    /// <summary>The counted nests in columns, sorted by line.</summary>
+    public NestSpans Spans { get; }
+
+    /// <summary>Nests that are planned and not set: in no count.</summary>
+    public int PlannedNests { get; }
+
+    /// <summary>Name under which nests without a cover class are grouped.</summary>
+    public const string NoCover = "not recorded";
+
+    /// <summary>The fates of a season.</summary>
+    public static SeasonFates Of(Season season)
+    {
+        var (first, days, window) = season.Settings.TrialNumbers;
+        var trial = new Trial(first, days, window);
+        var fates = ImmutableArray.CreateBuilder<NestFate>(season.Nests.Length);
+        var planned = 0;
+        var visits = season.Visits.AsSpan();
+        var cameras = season.CameraEvents.AsSpan();
+        foreach (var nest in season.Nests)
+        {
+            var own = Take(ref visits, nest, v => v.Nest);
+            var seen = Take(ref cameras, nest, c => c.Nest);
+            if (nest.IsSet) fates.Add(FateRule.Of(nest, own, seen, season.Settings.LossRule, trial));
+            else if (nest.Status == StationStatus.Set) planned++;
+        }
+
+        return new SeasonFates(fates.ToImmutable(), Columns(season, fates), planned);
+    }
+
+    /// <summary>The neighbours at the head of the span that belong to the nest; records stand in the order of the nests.</summary>
+    private static ReadOnlySpan<T> Take<T>(ref ReadOnlySpan<T> records, Nest nest, Func<T, Nest> owner)
+    {
+        var n = 0;
+        while (n < records.Length && ReferenceEquals(owner(records[n]), nest)) n++;
+        var own = records[..n];
+        records = records[n..];
+        return own;
+    }
+
+    private static NestSpans Columns(Season season, IReadOnlyList<NestFate> fates)
+    {
+        var lineNames = season.Transects.Select(t => t.Line).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).ToImmutableArray();
+        var coverNames = CoverNames(season);
+        var line = lineNames.Select((name, i) => (name, i)).ToDictionary(p => p.name, p => p.i, StringComparer.Ordinal);
+        var cover = coverNames.Select((name, i) => (name, i)).ToDictionary(p => p.name, p => p.i, StringComparer.Ordinal);
+        var transect = season.Transects.Select((t, i) => (t, i)).ToDictionary(p => p.t, p => p.i);
+        var pasture = season.Pastures.Select((p, i) => (p, i)).ToDictionary(p => p.p, p => p.i);
+        var rows = fates.Where(f => f.IsCounted).OrderBy(f => line[f.Nest.Transect.Line]).ToArray();
+        return new NestSpans
+        {
+            LastIntact = Column(rows, f => f.LastIntact),
+            FirstLost = Column(rows, f => f.FirstLost ?? double.PositiveInfinity),
+            LostAt = Column(rows, f => f.LostAt ?? double.NaN),
+            Line = Column(rows, f => line[f.Nest.Transect.Line]),
+            Transect = Column(rows, f => transect[f.Nest.Transect]),
+            Nest = Column(rows, f => f.Nest.Number),
+            Cover = Column(rows, f => cover[CoverOf(f.Nest)]),
+            Pasture = Column(rows, f => pasture[f.Nest.Transect.Pasture]),
+            Cause = Column(rows, f => f.Cause),
+            Day14 = Column(rows, f => f.Day14),
+            Day28 = Column(rows, f => f.Day28),
+            LineNames = lineNames,
+            CoverNames = coverNames,
+        };
+    }
+
+    private static ImmutableArray<string> CoverNames(Season season)
+    {
+        var listed = season.Settings.CoverClasses.Select(c => c.Name).ToList();
+        var others = season.Nests.Where(n => n.IsSet).Select(CoverOf).Distinct(StringComparer.Ordinal).Except(listed, StringComparer.Ordinal).Order(StringComparer.Ordinal);
+        return [.. listed, .. others];
+    }
+
+    private static string CoverOf(Nest nest) => nest.Cover.Length > 0 ? nest.Cover : NoCover;
+
+    private static T[] Column<T>(NestFate[] rows, Func<NestFate, T> value)
+    {
+        var column = new T[rows.Length];
+        for (var i = 0; i < rows.Length; i++) column[i] = value(rows[i]);
+        return column;
+    }
+}
