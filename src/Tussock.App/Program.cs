@@ -1,1 +1,1 @@
-return 0;
+return Tussock.App.Commands.Tree.Run(args, Console.Out, Console.Error);

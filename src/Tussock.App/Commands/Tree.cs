@@ -1,0 +1,71 @@
+using System.CommandLine;
+using Tussock.Words;
+
+namespace Tussock.App.Commands;
+
+/// <summary>The commands of the program, and the one place where its failures become exit codes.</summary>
+public static class Tree
+{
+    /// <summary>Runs one command line.</summary>
+    public static int Run(string[] args, TextWriter output, TextWriter error)
+    {
+        var screen = new Screen(output, error, Catalogue.English);
+        using var stop = new CancellationTokenSource();
+        ConsoleCancelEventHandler cancel = (_, e) =>
+        {
+            e.Cancel = true;
+            stop.Cancel();
+        };
+        Console.CancelKeyPress += cancel;
+        try
+        {
+            var parsed = Root(screen, stop.Token).Parse(args);
+            if (parsed.Errors.Count > 0)
+            {
+                foreach (var wrong in parsed.Errors) error.WriteLine(wrong.Message);
+                error.WriteLine(screen.Words.Say(Phrase.Of("app.usage", ("command", parsed.CommandResult.Command.Name))));
+                return Exit.WrongUsage;
+            }
+
+            return parsed.Invoke(new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false });
+        }
+        catch (OperationCanceledException)
+        {
+            error.WriteLine(screen.Words.Say("app.cancelled"));
+            return Exit.AtFault;
+        }
+        catch (IOException fault)
+        {
+            // A full disk, a path that is taken away: the world is at fault, not the program; the system's own sentence says which.
+            error.WriteLine(screen.Words.Say(Phrase.Of("app.disk", ("message", fault.Message))));
+            return Exit.AtFault;
+        }
+        catch (UnauthorizedAccessException fault)
+        {
+            error.WriteLine(screen.Words.Say(Phrase.Of("app.disk", ("message", fault.Message))));
+            return Exit.AtFault;
+        }
+#pragma warning disable CA1031 // The outer edge: whatever is left is a fault of the program, said once and with no land, people or places in it.
+        catch (Exception fault)
+#pragma warning restore CA1031
+        {
+            error.WriteLine(screen.Words.Say(Phrase.Of("app.broken", ("kind", fault.GetType().Name), ("where", Where(fault)))));
+            if (Environment.GetEnvironmentVariable("TUSSOCK_TRACE") == "1") error.WriteLine(fault);
+            return Exit.Broken;
+        }
+        finally
+        {
+            Console.CancelKeyPress -= cancel;
+        }
+    }
+
+    /// <summary>The tree of commands, for running and for the command reference.</summary>
+    public static RootCommand Root(Screen screen, CancellationToken cancel)
+    {
+        var root = new RootCommand(screen.Words.Say("app.about"));
+        return root;
+    }
+
+    private static string Where(Exception fault) =>
+        fault.StackTrace?.Split('\n').Select(l => l.Trim()).FirstOrDefault(l => l.StartsWith("at Tussock", StringComparison.Ordinal)) is { } line ? line.Split('(')[0][3..] : "";
+}

@@ -1,0 +1,61 @@
+using System.Text.Json;
+using Tussock.Words;
+
+namespace Tussock.Results;
+
+/// <summary>Writes the parts that every document has: estimates, answers, reasons. Never NaN: a number that can't be had is null with its reason.</summary>
+internal sealed class JsonText(Utf8JsonWriter writer, Catalogue words)
+{
+    internal Utf8JsonWriter Writer => writer;
+
+    internal void Estimate(string name, Estimate e)
+    {
+        writer.WritePropertyName(name);
+        Estimate(e);
+    }
+
+    internal void Estimate(Estimate e)
+    {
+        writer.WriteStartObject();
+        Number("estimate", e.Value);
+        Number("low", e.Low);
+        Number("high", e.High);
+        writer.WriteNumber("level", e.Level);
+        writer.WriteString("method", e.Method);
+        Number("se", e.Se);
+        if (e.Why is { } why) writer.WriteString("why", words.Say(why));
+        if (e.Notes.Length > 0)
+        {
+            writer.WriteStartArray("notes");
+            foreach (var note in e.Notes) writer.WriteStringValue(words.Say(note));
+            writer.WriteEndArray();
+        }
+
+        writer.WriteEndObject();
+    }
+
+    /// <summary>A scalar x: its value, or null and the reason in x_why.</summary>
+    internal void Answer(string name, Answer<double> answer)
+    {
+        if (answer.HasValue)
+        {
+            writer.WriteNumber(name, answer.Value);
+            return;
+        }
+
+        writer.WriteNull(name);
+        writer.WriteString(name + "_why", words.Say(answer.Why));
+    }
+
+    internal void Number(string name, double? x)
+    {
+        if (x is { } value) writer.WriteNumber(name, value);
+        else writer.WriteNull(name);
+    }
+
+    internal void Text(string name, string? text)
+    {
+        if (text is null) writer.WriteNull(name);
+        else writer.WriteString(name, text);
+    }
+}
