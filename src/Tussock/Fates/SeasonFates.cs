@@ -7,13 +7,16 @@ namespace Tussock.Fates;
 /// <remarks>Made in one pass over visits and camera events. May be shared between threads.</remarks>
 public sealed class SeasonFates
 {
-    private SeasonFates(ImmutableArray<NestFate> nests, NestSpans spans, int planned) => (Nests, Spans, PlannedNests) = (nests, spans, planned);
+    private SeasonFates(ImmutableArray<NestFate> nests, NestFate[] rows, NestSpans spans, int planned) => (Nests, Rows, Spans, PlannedNests) = (nests, [.. rows], spans, planned);
 
     /// <summary>One fate for each nest that was set, in the season's order; those lost on day 0 or before among them (not counted).</summary>
     public ImmutableArray<NestFate> Nests { get; }
 
     /// <summary>The counted nests in columns, sorted by line.</summary>
     public NestSpans Spans { get; }
+
+    /// <summary>The fates of the counted nests, row by row as in <see cref="Spans"/>.</summary>
+    public ImmutableArray<NestFate> Rows { get; }
 
     /// <summary>Nests that are planned and not set: in no count.</summary>
     public int PlannedNests { get; }
@@ -38,7 +41,10 @@ public sealed class SeasonFates
             else if (nest.Status == StationStatus.Set) planned++;
         }
 
-        return new SeasonFates(fates.ToImmutable(), Columns(season, fates), planned);
+        var lines = season.Transects.Select(t => t.Line).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).ToImmutableArray();
+        var line = Indexes(lines);
+        var rows = fates.Where(f => f.IsCounted).OrderBy(f => line[f.Nest.Transect.Line]).ToArray();
+        return new SeasonFates(fates.ToImmutable(), rows, Columns(season, rows, lines), planned);
     }
 
     /// <summary>The neighbours at the head of the span that belong to the nest; records stand in the order of the nests.</summary>
@@ -51,15 +57,21 @@ public sealed class SeasonFates
         return own;
     }
 
-    private static NestSpans Columns(Season season, IReadOnlyList<NestFate> fates)
+    private static Dictionary<T, int> Indexes<T>(ImmutableArray<T> values)
+        where T : notnull
     {
-        var lineNames = season.Transects.Select(t => t.Line).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).ToImmutableArray();
+        var index = new Dictionary<T, int>(values.Length);
+        foreach (var value in values) index.Add(value, index.Count);
+        return index;
+    }
+
+    private static NestSpans Columns(Season season, NestFate[] rows, ImmutableArray<string> lineNames)
+    {
         var coverNames = CoverNames(season);
-        var line = lineNames.Select((name, i) => (name, i)).ToDictionary(p => p.name, p => p.i, StringComparer.Ordinal);
-        var cover = coverNames.Select((name, i) => (name, i)).ToDictionary(p => p.name, p => p.i, StringComparer.Ordinal);
-        var transect = season.Transects.Select((t, i) => (t, i)).ToDictionary(p => p.t, p => p.i);
-        var pasture = season.Pastures.Select((p, i) => (p, i)).ToDictionary(p => p.p, p => p.i);
-        var rows = fates.Where(f => f.IsCounted).OrderBy(f => line[f.Nest.Transect.Line]).ToArray();
+        var line = Indexes(lineNames);
+        var cover = Indexes(coverNames);
+        var transect = Indexes(season.Transects);
+        var pasture = Indexes(season.Pastures);
         return new NestSpans
         {
             LastIntact = Column(rows, f => f.LastIntact),

@@ -18,12 +18,12 @@ public static class PredationOnly
     /// <check>reference-seasons</check>
     public static Estimate Of(NestSpans nests, Trial trial, double level = 0.95)
     {
-        var estimate = TwoPiece.Fit(Predation(nests), trial, level).Survival28;
+        var estimate = TwoPiece.Fit(Spans(nests), trial, level).Survival28;
         return estimate with { Method = Method, Notes = estimate.Notes.Insert(0, Phrase.Of("causes.predation_only")) };
     }
 
     /// <summary>The same nests, those lost to another cause being watched to their last intact visit only.</summary>
-    private static NestSpans Predation(NestSpans nests)
+    internal static NestSpans Spans(NestSpans nests)
     {
         var kept = nests.Where(_ => true);
         for (var row = 0; row < kept.Count; row++)

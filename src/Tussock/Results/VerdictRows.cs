@@ -1,0 +1,101 @@
+using System.Collections.Immutable;
+using Tussock.Cover;
+using Tussock.Fates;
+using Tussock.Records;
+using Tussock.Survival;
+using Tussock.Verdicts;
+
+namespace Tussock.Results;
+
+/// <summary>The verdict of every pasture, or of every property where a season is judged so.</summary>
+internal static class VerdictRows
+{
+    /// <summary>How many lines more are thought of before a benchmark is said to be too near to call.</summary>
+    private const double UsualEggs = 3;
+
+    internal static ImmutableArray<VerdictRow> Of(Season season, ImmutableArray<GroupResults> groups, Belts belts, Trial trial, ResultsOptions options)
+    {
+        var rows = ImmutableArray.CreateBuilder<VerdictRow>();
+        var pastures = groups.Where(g => g.Level == GroupLevel.Pasture).ToDictionary(g => (g.Property!, g.Pasture!));
+        var units = belts.Units.ToLookup(u => u.Pasture);
+        foreach (var property in season.Pastures.Select((p, i) => (Pasture: p, i)).GroupBy(p => p.Pasture.Property, StringComparer.Ordinal))
+        {
+            if (JudgedByOf(season.Settings.Judge, property.Select(p => pastures[(property.Key, p.Pasture.Name)].Lines)) == JudgedBy.Property)
+            {
+                var group = groups.First(g => g.Level == GroupLevel.Property && g.Name == property.Key);
+                rows.Add(Row(season, group, null, [.. property.SelectMany(p => units[p.i])], belts, trial, options));
+                continue;
+            }
+
+            foreach (var (pasture, i) in property) rows.Add(Row(season, pastures[(property.Key, pasture.Name)], pasture, [.. units[i]], belts, trial, options));
+        }
+
+        return rows.ToImmutable();
+    }
+
+    private static JudgedBy JudgedByOf(Judge chosen, IEnumerable<int> lines) =>
+        Judging.Of(chosen switch { Judge.Pasture => JudgedBy.Pasture, Judge.Property => JudgedBy.Property, _ => null }, lines);
+
+    private static VerdictRow Row(Season season, GroupResults group, Pasture? pasture, ImmutableArray<BeltUnit> units, Belts belts, Trial trial, ResultsOptions options)
+    {
+        var density = DensityRows.OfAll(units, belts, season.Settings);
+        var more = MoreLines(group, options.Certainty);
+        var survival = Survival(season.Settings, group, trial) with { MoreLines = more };
+        var side = DensitySide.From(density, season.Settings.ClumpsPerAcreBenchmark) with { StationsWithoutClump = StationsWithoutClump(season, group.Property!, pasture) };
+        var verdict = Verdict.Of(survival, side, LossCounts.From(group.Spans), WhatHappened.Said(season, group, pasture), options.Certainty);
+        return new VerdictRow(group.Property!, pasture, group, density, verdict, verdict.Survival.IsMade ? null : more);
+    }
+
+    private static SurvivalSide Survival(SeasonSettings settings, GroupResults group, Trial trial)
+    {
+        var open = group.Fates.Select(f => f is { IsLost: false, EndedBy: null, Day28: FateAt.Unknown }).ToArray();
+        var unknown = open.Count(o => o);
+        var side = new SurvivalSide
+        {
+            Chance = group.ChanceAtLeastBenchmark,
+            Lines = group.Lines,
+            Benchmark = settings.SurvivalBenchmark,
+            Unknown = unknown,
+            NotFound = group.Fates.Count(f => f.IsNotRelocated && f.Day28 == FateAt.Unknown),
+            SearchUntilDay = trial.Days + trial.Window,
+            Cost = Cost(group, trial),
+        };
+        if (group.Counts.OtherLoss > 0) side = side with { ChanceIfOnlyPredation = ChanceOf(PredationOnly.Spans(group.Spans), settings, trial) };
+        return unknown == 0 ? side : side with
+        {
+            ChanceIfUnknownLost = ChanceOf(Supposed(group.Spans, open, trial, isLost: true), settings, trial),
+            ChanceIfUnknownSurvived = ChanceOf(Supposed(group.Spans, open, trial, isLost: false), settings, trial),
+        };
+    }
+
+    private static Answer<double> ChanceOf(NestSpans spans, SeasonSettings settings, Trial trial) =>
+        GroupEstimates.PosteriorOf(spans, TwoPiece.Fit(spans, trial), settings, trial).Then(p => p.Chance);
+
+    /// <summary>The same nests, those of open fate supposed lost at the end of the trial, or intact then.</summary>
+    private static NestSpans Supposed(NestSpans spans, bool[] open, Trial trial, bool isLost)
+    {
+        var supposed = spans.Rows([.. Enumerable.Range(0, spans.Count)]);
+        for (var i = 0; i < open.Length; i++)
+        {
+            if (!open[i]) continue;
+            if (isLost) supposed.FirstLost[i] = Math.Max(trial.Days, supposed.LastIntact[i] + 1);
+            else supposed.LastIntact[i] = Math.Max(trial.Days, supposed.LastIntact[i]);
+        }
+
+        return supposed;
+    }
+
+    private static LineCost? Cost(GroupResults group, Trial trial) =>
+        group.Lines == 0 ? null : new LineCost((double)group.Counts.Nests / group.Lines, (int)UsualEggs, group.Day14.Value ?? 1, trial.Days);
+
+    private static Answer<int>? MoreLines(GroupResults group, double? certainty)
+    {
+        if (!group.Posterior.HasValue) return null;
+        var c = certainty ?? Calls.CertaintyFor(Math.Max(group.Lines, Calls.FewestLines)) ?? Calls.UsualCertainty;
+        return HowManyMore.Lines(group.Posterior.Value, c);
+    }
+
+    private static ImmutableArray<string> StationsWithoutClump(Season season, string property, Pasture? pasture) =>
+        [.. season.Nests.Where(n => n.Status == StationStatus.NoClump && n.Transect.Pasture.Property == property && (pasture is null || n.Transect.Pasture == pasture))
+            .Select(n => n.Transect.Name + "-" + Words.Numbers.Whole(n.Number))];
+}
