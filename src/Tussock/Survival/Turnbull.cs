@@ -27,13 +27,15 @@ public static class Turnbull
     {
         ArgumentNullException.ThrowIfNull(nests);
         var places = InnermostIntervals.Of(nests);
-        return places.Weight.Length == 0 ? NoAnswer.Because("curve.nothing_watched") : Fit(places);
+        return places.Weight.Length == 0 ? NoAnswer.Because("curve.nothing_watched") : Fit(places, out _);
     }
 
-    internal static SurvivalCurve Fit(InnermostIntervals places)
+    /// <summary>The curve and the mass of every place, also of those that hold none.</summary>
+    internal static SurvivalCurve Fit(InnermostIntervals places, out double[] masses)
     {
         var fit = new ConstrainedNewton(places.From, places.To, places.Left.Length);
         var diary = fit.Maximise(places.Weight, start: default);
+        masses = fit.Mass;
         var (left, right, mass) = (ImmutableArray.CreateBuilder<double>(), ImmutableArray.CreateBuilder<double?>(), ImmutableArray.CreateBuilder<double>());
         for (var j = 0; j < places.Left.Length; j++)
         {
