@@ -1,0 +1,56 @@
+using System.Collections.Immutable;
+using Tussock.Exchange.SeasonFolder;
+using Tussock.Records;
+using Tussock.Simulation;
+using Tussock.Store;
+
+namespace Tussock.App.Commands;
+
+/// <summary>What DATA means on a command line: a season folder, a data file, or the built-in season.</summary>
+internal static class DataSource
+{
+    /// <summary>Name of the built-in season, when no file or folder has it.</summary>
+    private const string Demo = "demo";
+
+    /// <summary>Reads the tables of the season that DATA and --season name.</summary>
+    internal static (SeasonTables? Tables, ImmutableArray<Problem> Problems) Tables(string data, string? season, CancellationToken cancel)
+    {
+        if (IsFolder(data)) return SeasonFolderReader.Read(data, cancel);
+        if (data == Demo && !File.Exists(data)) return (DemoSeason.Write(1), []);
+        var (file, problems) = DataFile.OpenToRead(data);
+        if (file is null) return (null, problems);
+        using (file)
+        {
+            var (name, wrong) = Chosen(file, season);
+            return wrong.IsEmpty ? (file.Tables(name!), []) : (null, wrong);
+        }
+    }
+
+    /// <summary>Reads the season itself.</summary>
+    internal static (Season? Season, ImmutableArray<Problem> Problems) Season(string data, string? season, CancellationToken cancel)
+    {
+        var (tables, problems) = Tables(data, season, cancel);
+        var stops = problems.Where(p => p.Severity == Severity.Stop).ToImmutableArray();
+        if (tables is null) return (null, problems);
+        var read = SeasonReading.Read(tables, out var wrong);
+        return stops.IsEmpty ? (read, wrong) : (null, stops.AddRange(wrong));
+    }
+
+    /// <summary>Whether DATA is a season folder, or the description inside one.</summary>
+    internal static bool IsFolder(string data) => Directory.Exists(data) || string.Equals(Path.GetFileName(data), "datapackage.json", StringComparison.Ordinal);
+
+    private static (string? Name, ImmutableArray<Problem> Problems) Chosen(DataFile file, string? season)
+    {
+        var names = file.Seasons().Select(s => s.Name).ToImmutableArray();
+        if (season is not null) return names.Contains(season) ? (season, []) : (null, [Wrong("app.no_such_season", ("season", season), ("seasons", names.ToArray()))]);
+        return names.Length switch
+        {
+            1 => (names[0], []),
+            0 => (null, [Wrong("app.no_seasons")]),
+            _ => (null, [Wrong("app.several_seasons", ("seasons", names.ToArray()))]),
+        };
+    }
+
+    private static Problem Wrong(string key, params ReadOnlySpan<(string, object)> arguments) =>
+        new("season_choice", Severity.Stop, new Place("DATA"), Phrase.Of(key, arguments), Phrase.Of(key + "_todo"));
+}
