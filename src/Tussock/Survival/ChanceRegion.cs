@@ -1,0 +1,90 @@
+namespace Tussock.Survival;
+
+/// <summary>The rectangle of (logit π, τ) outside which the posterior is nothing, under any of the priors.</summary>
+/// <param name="LogitLow">Lower end of logit π.</param>
+/// <param name="LogitHigh">Upper end.</param>
+/// <param name="SdLow">Lower end of τ.</param>
+/// <param name="SdHigh">Upper end.</param>
+/// <param name="Peak">Largest log-likelihood that was met.</param>
+internal readonly record struct ChanceRegion(double LogitLow, double LogitHigh, double SdLow, double SdHigh, double Peak)
+{
+    /// <summary>Log units below the peak at which a cell is dropped: what is lost is about 1e−8.</summary>
+    private const double Depth = 18;
+
+    private const int Columns = 12;
+    private const int Rows = 8;
+    private const int MostRounds = 25;
+
+    /// <summary>Starts with all that the priors allow, keeps the cells within <see cref="Depth"/> of the peak and one around them, and looks again, finer.</summary>
+    public static ChanceRegion Of(LikelihoodGrid grid)
+    {
+        var region = new ChanceRegion(-AverageSurvival.LogitEnd, AverageSurvival.LogitEnd, 0, AverageSurvival.SdEnd, 0);
+        for (var round = 0; round < MostRounds; round++)
+        {
+            var next = region.Narrowed(grid);
+            var isSettled = next.LogitHigh - next.LogitLow > 0.7 * (region.LogitHigh - region.LogitLow) && next.SdHigh - next.SdLow > 0.7 * (region.SdHigh - region.SdLow);
+            region = next;
+            if (isSettled) break;
+        }
+
+        return region;
+    }
+
+    /// <summary>Edges of equal panels in logit π, with one more at the benchmark when it lies inside.</summary>
+    public double[] LogitEdges(double benchmark, int panels)
+    {
+        if (benchmark <= LogitLow || benchmark >= LogitHigh) return Even(LogitLow, LogitHigh, panels);
+        var width = (LogitHigh - LogitLow) / panels;
+        var below = Even(LogitLow, benchmark, (int)Math.Ceiling((benchmark - LogitLow) / width));
+        var above = Even(benchmark, LogitHigh, (int)Math.Ceiling((LogitHigh - benchmark) / width));
+        return [.. below, .. above[1..]];
+    }
+
+    /// <summary>Edges in τ: even when 0 is outside; else halved towards 0 until a panel is as narrow as the sharpest line.</summary>
+    public double[] SdEdges(double sharpest)
+    {
+        if (SdLow > 0) return Even(SdLow, SdHigh, 5);
+        var edges = new List<double> { SdHigh };
+        while (edges.Count < 4 || edges[^1] > sharpest) edges.Add(edges[^1] / 2);
+        edges.Add(0);
+        edges.Reverse();
+        return [.. edges];
+    }
+
+    private static double[] Even(double low, double high, int parts)
+    {
+        var edges = new double[parts + 1];
+        for (var i = 0; i <= parts; i++) edges[i] = i == parts ? high : low + ((high - low) * i / parts);
+        return edges;
+    }
+
+    private double SdAt(double cells) => SdLow == 0 ? SdHigh * cells * cells / (Rows * Rows) : SdLow + ((SdHigh - SdLow) * cells / Rows);
+
+    private double LogitAt(double cells) => LogitLow + ((LogitHigh - LogitLow) * cells / Columns);
+
+    private ChanceRegion Narrowed(LikelihoodGrid grid)
+    {
+        double[] logits = new double[Columns], sds = new double[Rows];
+        for (var i = 0; i < Columns; i++) logits[i] = LogitAt(i + 0.5);
+        for (var t = 0; t < Rows; t++) sds[t] = SdAt(t + 0.5);
+        var found = grid.At(logits, sds);
+        int left = Columns, right = -1, bottom = Rows, top = -1;
+        var peak = double.NegativeInfinity;
+        foreach (var value in found) peak = Math.Max(peak, value);
+        foreach (var prior in ChancePrior.All)
+        {
+            var highest = double.NegativeInfinity;
+            for (var t = 0; t < Rows; t++) for (var i = 0; i < Columns; i++) highest = Math.Max(highest, found[t, i] + prior.Log(logits[i], sds[t]));
+            for (var t = 0; t < Rows; t++)
+            {
+                for (var i = 0; i < Columns; i++)
+                {
+                    if (found[t, i] + prior.Log(logits[i], sds[t]) < highest - Depth) continue;
+                    (left, right, bottom, top) = (Math.Min(left, i), Math.Max(right, i), Math.Min(bottom, t), Math.Max(top, t));
+                }
+            }
+        }
+
+        return new ChanceRegion(LogitAt(Math.Max(0, left - 1)), LogitAt(Math.Min(Columns, right + 2)), SdAt(Math.Max(0, bottom - 1)), SdAt(Math.Min(Rows, top + 2)), peak);
+    }
+}
