@@ -62,8 +62,14 @@ public static class Tree
     /// <summary>The tree of commands, for running and for the command reference.</summary>
     public static RootCommand Root(Screen screen, CancellationToken cancel)
     {
-        var root = new RootCommand(screen.Words.Say("app.about"));
-        return root;
+        return new RootCommand(screen.Words.Say("app.about"))
+        {
+            QuickCommand.Make(screen),
+            ResultsCommand.Make(screen, cancel),
+            InspectCommand.Make(screen, cancel),
+            ExportCommand.Make(screen, cancel),
+            DemoCommand.Make(screen, cancel),
+        };
     }
 
     private static string Where(Exception fault) =>

@@ -33,8 +33,8 @@ public sealed class ResultsDocument
     /// <param name="target">Where the bytes go.</param>
     public static void Write(SeasonResults results, MadeWith made, bool withFates, Catalogue words, IBufferWriter<byte> target)
     {
-        using var writer = new Utf8JsonWriter(target, Options);
-        new ResultsDocument(results, writer, words).Whole(made, withFates);
+        using var text = new Utf8JsonWriter(target, Options);
+        new ResultsDocument(results, text, words).Whole(made, withFates);
     }
 
     private void Whole(MadeWith made, bool withFates)
