@@ -104,6 +104,17 @@ public class TenenbeinTests
         Assert.Equal(4 / 6.0, Tenenbein.Shares(readings, truths, 2)![0], 12);
         Assert.Null(Tenenbein.Shares([0, 1], [-1, -1], 2));
     }
+
+    [Fact]
+    public void A_small_pool_takes_in_the_reading_with_the_fewest_confirmed_nests()
+    {
+        // Confirmed: 6, 5 and 1. The one joins the five: 6 of 12 losses with 2 of 6 class 0; the six stand alone with 6 of 6.
+        int[] readings = [0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 2];
+        int[] truths = [0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 0];
+        Assert.Equal(0.5 + 0.5 * 2 / 6, Tenenbein.Shares(readings, truths, 2)![0], 12);
+        int[] more = [.. readings, 2, 2];
+        Assert.Equal(6 / 14.0 + 8 / 14.0 * 2 / 6, Tenenbein.Shares(more, [.. truths, -1, -1], 2)![0], 12);
+    }
 }
 
 public class CompositionLaws
@@ -150,6 +161,18 @@ public class EvidenceChecks
         Assert.Equal("signs.errors_too_high", RoganGladen.Of(4, 80, new(0.6), new(0.5)).Why!.Key);
         Assert.Equal("signs.no_trials", RoganGladen.Of(0, 0, new(0.9), new(0.9)).Why!.Key);
         Assert.Equal(0, RoganGladen.Of(0, 80, new(0.9), new(0.9)).Value);
+    }
+
+    [Theory]
+    [InlineData(15, 148)]
+    [InlineData(1, 29)]
+    [InlineData(0, 20)]
+    public void Share_from_cameras_has_Jeffreys_limits(int skunks, int confirmed)
+    {
+        var nests = Enumerable.Range(0, confirmed).Select(i => Remains.Nest(0, i < skunks ? "skunk" : "fox"));
+        var share = Composition.Of(nests, Remains.Catalogue, true, 1).Shares.Single(s => s.Culprit == "skunk").Share;
+        Assert.Equal(PublishedValues.Of($"prop.{skunks}/{confirmed}", "Jeffreys (equal tail, 0 at x=0).lower"), share.Low!.Value, 9);
+        Assert.Equal(PublishedValues.Of($"prop.{skunks}/{confirmed}", "Jeffreys (equal tail, 0 at x=0).upper"), share.High!.Value, 9);
     }
 
     [Fact]

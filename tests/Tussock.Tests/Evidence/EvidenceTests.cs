@@ -151,6 +151,13 @@ public class BeliefLaws
     }
 
     [Property]
+    public bool A_row_written_twice_counts_once(byte[] picks)
+    {
+        var signs = Remains.Any(picks);
+        return Model.Of(signs).Chances.SequenceEqual(Model.Of([.. signs, .. signs.Take(1)]).Chances);
+    }
+
+    [Property]
     public bool A_group_never_speaks_louder_than_its_loudest_sign(double[] numbers)
     {
         var rows = numbers.Where(double.IsFinite).Select(x => x % 5).Chunk(3).Where(c => c.Length == 3).ToArray();
