@@ -79,8 +79,14 @@ public sealed record DensitySide
     /// <summary>The side of a group's belts.</summary>
     /// <param name="density">Clump density of the classes that count.</param>
     /// <param name="benchmarkPerAcre">The benchmark that its chance was computed with.</param>
-    public static DensitySide From(ClumpDensity density, double benchmarkPerAcre) =>
-        new() { Chance = density.ChanceAtLeastBenchmark, Lines = density.Lines, BenchmarkPerAcre = benchmarkPerAcre };
+    /// <param name="certainty">A certainty that a user asks for instead of the usual one; null: the usual one.</param>
+    public static DensitySide From(ClumpDensity density, double benchmarkPerAcre, double? certainty = null) => new()
+    {
+        Chance = density.ChanceAtLeastBenchmark,
+        Lines = density.Lines,
+        BenchmarkPerAcre = benchmarkPerAcre,
+        MoreLines = MoreBelts.Of(density, benchmarkPerAcre, certainty),
+    };
 }
 
 /// <summary>What one more line takes.</summary>

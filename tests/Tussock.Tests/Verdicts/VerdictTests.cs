@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
 using System.Text.Json;
 using FsCheck.Xunit;
+using Tussock.Cover;
 using Tussock.Fates;
+using Tussock.Numerics;
 using Tussock.Verdicts;
 using Tussock.Words;
 using Xunit;
@@ -175,6 +177,44 @@ public class CallsTests
         Assert.Equal(JudgedBy.Property, Judging.Of(null, []));
         Assert.Equal(JudgedBy.Pasture, Judging.Of(JudgedBy.Pasture, [2, 2]));
     }
+}
+
+public class MoreBeltsTests
+{
+    private static ClumpDensity Walked(params double[] clumps) =>
+        ClumpDensity.Of(PassesMerged.Of(clumps.Select((c, i) => Cover.Belts.Row(i, 1, c, areaM2: 400))), new());
+
+    [Fact]
+    public void The_chance_of_a_call_agrees_with_drawing_it()
+    {
+        var chance = Seeded.Of(5);
+        const double away = 0.2, s = 0.3;
+        var (lines, more, clear) = (4, 8, 0);
+        for (var i = 0; i < 40_000; i++)
+        {
+            // The truth given the lines so far, then what the new lines alone would say of it, then both together.
+            var truth = away + s * chance.NextNormal();
+            var fresh = truth + s * Math.Sqrt((double)lines / more) * chance.NextNormal();
+            var both = (lines * away + more * fresh) / (lines + more);
+            var above = Tails.NormalBelow(both / (s * Math.Sqrt((double)lines / (lines + more))));
+            if (above is >= 0.85 or <= 0.15) clear++;
+        }
+
+        Assert.Equal(clear / 40_000.0, MoreBelts.ChanceOfCall(away, s, lines, more, 0.85), 0.01);
+    }
+
+    [Fact]
+    public void Belts_nearer_to_the_benchmark_need_more_lines_and_too_near_is_said()
+    {
+        var density = Walked(20, 34, 26, 29);
+        var perAcre = density.PerAcre.Value!.Value;
+        Assert.True(MoreBelts.Of(density, perAcre * 0.85).Value < MoreBelts.Of(density, perAcre * 0.92).Value);
+        Assert.Equal("verdict.density.too_near", MoreBelts.Of(density, perAcre).Why!.Key);
+        Assert.Equal("verdict.density.no_spread", MoreBelts.Of(Walked(20), 300).Why!.Key);
+    }
+
+    [Fact]
+    public void Two_clear_lines_still_need_two_more() => Assert.Equal(2, MoreBelts.Of(Walked(20, 24), 30).Value);
 }
 
 public class VerdictLaws
