@@ -1,0 +1,58 @@
+using Tussock.Fates;
+using Tussock.Records;
+
+namespace Tussock.Review;
+
+/// <summary>Two visits of one day that say different things about the nest. Both are told.</summary>
+internal static class TwoFindingsOneDay
+{
+    internal static void Look(Inspection on)
+    {
+        foreach (var history in on.Histories)
+        {
+            var visits = history.Visits;
+            for (var start = 0; start < visits.Length;)
+            {
+                var end = start + 1;
+                while (end < visits.Length && Date(visits[end]) is { } date && date == Date(visits[start])) end++;
+                if (end - start > 1) OneDay(on, history.Nest, visits[start..end]);
+                start = end;
+            }
+        }
+    }
+
+    private static void OneDay(Inspection on, Nest nest, ReadOnlySpan<Visit> visits)
+    {
+        var rule = on.Season.Settings.LossRule;
+        var atAll = 0;
+        var withoutTime = 0;
+        var atTime = new Dictionary<double, int>();
+        foreach (var visit in visits)
+        {
+            var said = Said(visit, rule);
+            var day = visit.Day ?? 0;
+            atAll |= said;
+            if (day == Math.Floor(day)) withoutTime |= said;
+            atTime[day] = atTime.GetValueOrDefault(day) | said;
+        }
+
+        foreach (var visit in visits)
+        {
+            var said = Said(visit, rule);
+            var day = visit.Day ?? 0;
+            var beside = day == Math.Floor(day) ? atAll : withoutTime | atTime[day];
+            if (said != 0 && (beside & ~said) != 0) on.Add("two_findings_one_day", Severity.Contradiction, visit.Source.Place("finding"), nest, ("day", Math.Floor(day)));
+        }
+    }
+
+    private static double? Date(Visit visit) => visit.Day is { } day ? Math.Floor(day) : null;
+
+    /// <summary>One bit for each thing that a visit may say; none for a nest that was not relocated.</summary>
+    private static int Said(Visit visit, LossRule rule) => VisitReading.Read(visit, rule) switch
+    {
+        Seen.Nothing => 0,
+        Seen.Intact => 1,
+        Seen.EndOfWatching => 2,
+        _ => visit.Finding == Finding.OtherLoss ? 4 : 8,
+    };
+}
