@@ -32,7 +32,7 @@ internal static class TwoFindingsOneDay
             var said = Said(visit, rule);
             var day = visit.Day ?? 0;
             atAll |= said;
-            if (day == Math.Floor(day)) withoutTime |= said;
+            if (!HasTime(visit)) withoutTime |= said;
             atTime[day] = atTime.GetValueOrDefault(day) | said;
         }
 
@@ -40,10 +40,13 @@ internal static class TwoFindingsOneDay
         {
             var said = Said(visit, rule);
             var day = visit.Day ?? 0;
-            var beside = day == Math.Floor(day) ? atAll : withoutTime | atTime[day];
+            var beside = HasTime(visit) ? withoutTime | atTime[day] : atAll;
             if (said != 0 && (beside & ~said) != 0) on.Add("two_findings_one_day", Severity.Contradiction, visit.Source.Place("finding"), nest, ("day", Math.Floor(day)));
         }
     }
+
+    /// <summary>Whether the day of a visit holds a time, so that visits of one date have an order.</summary>
+    private static bool HasTime(Visit visit) => visit.VisitedOn is null ? visit.Day != Math.Floor(visit.Day ?? 0) : visit.VisitedAt is not null && visit.Nest.SetAt is not null;
 
     private static double? Date(Visit visit) => visit.Day is { } day ? Math.Floor(day) : null;
 
