@@ -3,17 +3,19 @@ using Tussock.Records;
 
 namespace Tussock.Review;
 
-/// <summary>An observer who could not find far more nests than the others: Fisher's exact test, one-sided, at each planned check.</summary>
+/// <summary>An observer who could not find far more nests than the others: Fisher's exact test, one-sided, at each planned check, the latest first.</summary>
+/// <remarks>A nest that was found later counts as found; an observer is told once.</remarks>
 internal static class ObserverFindsFew
 {
     private const double Level = 0.05;
 
     internal static void Look(Inspection on)
     {
-        foreach (var check in on.Season.Settings.CheckDays) At(on, check);
+        var told = new HashSet<string>(StringComparer.Ordinal);
+        foreach (var check in on.Season.Settings.CheckDays.Reverse()) At(on, check, told);
     }
 
-    private static void At(Inspection on, int check)
+    private static void At(Inspection on, int check, HashSet<string> told)
     {
         var observers = new SortedDictionary<string, (int Nests, List<Visit> NotFound)>(StringComparer.Ordinal);
         var nests = 0;
@@ -23,7 +25,7 @@ internal static class ObserverFindsFew
             if (!history.Nest.IsSet || history.LatestIn(check - on.Window, check + on.Window) is not { } visit || visit.Observer.Length == 0) continue;
             var of = observers.GetValueOrDefault(visit.Observer, (0, []));
             nests++;
-            if (visit.Finding == Finding.NotRelocated)
+            if (visit.Finding == Finding.NotRelocated && history.Fate.IsNotRelocated)
             {
                 notFound++;
                 of.NotFound.Add(visit);
@@ -35,7 +37,7 @@ internal static class ObserverFindsFew
         foreach (var (observer, (own, missed)) in observers)
         {
             var p = Hypergeometric.AtLeast(missed.Count, own, notFound, nests);
-            if (p < Level) Tell(on, check, missed, ("observer", observer), ("missed", missed.Count), ("own", own), ("others_missed", notFound - missed.Count), ("others", nests - own), ("p", p), ("check", check));
+            if (p < Level && told.Add(observer)) Tell(on, check, missed, ("observer", observer), ("missed", missed.Count), ("own", own), ("others_missed", notFound - missed.Count), ("others", nests - own), ("p", p), ("check", check));
         }
     }
 

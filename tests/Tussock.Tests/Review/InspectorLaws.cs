@@ -21,6 +21,14 @@ public static class InspectorLaws
         Assert.All(keys, k => Assert.True(Words.Catalogue.English.Has(k[..^"_todo".Length])));
     }
 
+    [Fact]
+    public static void Every_rule_stands_on_the_page_of_rules()
+    {
+        var page = File.ReadAllText(Path.Combine(Checks.Folder(".."), "..", "docs", "methods", "review.md"));
+        var rules = Words.Catalogue.English.Keys.Where(k => k.StartsWith("review.", StringComparison.Ordinal) && k.EndsWith("_todo", StringComparison.Ordinal)).Select(k => k["review.".Length..^"_todo".Length]);
+        Assert.All(rules, r => Assert.Contains("`" + r + "`", page, StringComparison.Ordinal));
+    }
+
     /// <summary>A season with many mistakes, none of which makes it unreadable.</summary>
     private static SmallSeason Spoiled() => new SmallSeason()
         .With("visits.csv", 3, "finding", "depredated").With("visits.csv", 3, "eggs_intact", "0")

@@ -160,6 +160,16 @@ public static class InspectorTests
     }
 
     [Fact]
+    public static void Nests_found_at_the_second_search_no_longer_speak_against_an_observer()
+    {
+        var season = new SmallSeason();
+        AddLine(season, 3, "crew 3", 6);
+        Assert.Contains(season.Findings(), p => p.Rule == "observer_finds_few");
+        for (var nest = 1; nest <= 6; nest++) season.Add("visits.csv", $"transect=T3 nest={nest} visited_on=2024-06-05 finding=intact observer=crew 1");
+        Assert.DoesNotContain(season.Findings(), p => p.Rule == "observer_finds_few");
+    }
+
+    [Fact]
     public static void Signs_at_a_nest_that_was_never_lost_are_flagged() => Shows("remains_without_loss", "remains.csv", 4, new SmallSeason().Add("remains.csv", "transect=T1 nest=1 visited_on=2024-06-03 sign=rooting value=yes"));
 
     [Fact]
