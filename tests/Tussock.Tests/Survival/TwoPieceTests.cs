@@ -143,6 +143,26 @@ public class TwoPieceTests
         Near.Is(-(fast.At(h1, h2 + e2).G2 - fast.At(h1, h2 - e2).G2) / (2 * e2), s.I22, 1e-6, 1e-3);
     }
 
+    [Fact]
+    public void Line_scores_are_the_slopes_of_the_slow_version_line_by_line()
+    {
+        const double h1 = 0.03, h2 = 0.05, e = 1e-6;
+        NestRow[] rows = [new NestRow(0, 28), new NestRow(0, 0, 14, 9), new NestRow(1, 15, 30, 17.5), new NestRow(1, 0, 28), new NestRow(2, 13, 29), new NestRow(2, 0), new NestRow(3, 0, 15)];
+        double s11 = 0, s12 = 0, s22 = 0;
+        foreach (var line in rows.GroupBy(r => r.Line))
+        {
+            var spans = NestRows.Spans(line);
+            double u1 = (Slow(spans, h1 + e, h2) - Slow(spans, h1 - e, h2)) / (2 * e), u2 = (Slow(spans, h1, h2 + e) - Slow(spans, h1, h2 - e)) / (2 * e);
+            (s11, s12, s22) = (s11 + u1 * u1, s12 + u1 * u2, s22 + u2 * u2);
+        }
+
+        var all = NestRows.Spans(rows);
+        var found = PieceLikelihood.From(all, 14).LineScores(all, h1, h2);
+        Near.Is(s11, found.S11, 1e-6);
+        Near.Is(s12, found.S12, 1e-6);
+        Near.Is(s22, found.S22, 1e-6);
+    }
+
     /// <summary>Nest by nest, from survival functions.</summary>
     internal static double Slow(NestSpans spans, double h1, double h2)
     {
