@@ -13,6 +13,9 @@ namespace Tussock.Survival;
 /// </remarks>
 internal sealed class PieceLikelihood
 {
+    /// <summary>Newton's error is squared in a step: after a step this small, what is left is below rounding, and a further step would only follow noise.</summary>
+    public const double Settled = 1e-10;
+
     private const int StepLimit = 1200;
     private readonly double cut;
     private readonly List<(double First, double Second)> spans = [];
@@ -110,7 +113,7 @@ internal sealed class PieceLikelihood
             if (!(next > 0)) next = q / 2;
             var change = Math.Abs(next - q) / next;
             q = next;
-            if (change < 1e-14) return (q, new NewtonDiary(step, change, NewtonStop.Converged));
+            if (change < Settled) return (q, new NewtonDiary(step, change, NewtonStop.Converged));
         }
 
         return (q, new NewtonDiary(StepLimit, 0, NewtonStop.StepLimit));

@@ -49,7 +49,7 @@ internal static class ProfileLimits
                 var next = h - value / slope;
                 var change = Math.Abs(next - h);
                 h = next;
-                if (change <= 1e-13 * h) break;
+                if (change <= PieceLikelihood.Settled * h) break;
             }
 
             return h;

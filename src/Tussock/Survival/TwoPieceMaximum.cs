@@ -86,7 +86,7 @@ internal readonly record struct TwoPieceMaximum(TwoPieceShape Shape, double H1, 
             if (length <= 1e-12) return new(TwoPieceShape.Found, h1, h2, best, new NewtonDiary(step, 0, NewtonStop.NoBetterPoint));
             var change = length * Math.Max(Math.Abs(d1) / h1, Math.Abs(d2) / h2);
             (h1, h2, best) = (h1 + length * d1, h2 + length * d2, next);
-            if (change < 1e-13) return new(TwoPieceShape.Found, h1, h2, best, new NewtonDiary(step, change, NewtonStop.Converged));
+            if (change < PieceLikelihood.Settled) return new(TwoPieceShape.Found, h1, h2, best, new NewtonDiary(step, change, NewtonStop.Converged));
         }
 
         return new(TwoPieceShape.Found, h1, h2, best, new NewtonDiary(200, 1, NewtonStop.StepLimit));
