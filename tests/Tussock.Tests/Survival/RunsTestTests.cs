@@ -106,10 +106,10 @@ public class RunsTestTests
 
 public class RunsTestLaws
 {
-    [Property(MaxTest = 300)]
+    [Property(MaxTest = 200)]
     public void The_distribution_is_the_count_of_all_arrangements((bool Lost, byte Cover)[] seeds)
     {
-        var (lost, cover) = Nests(seeds, 12);
+        var (lost, cover) = Nests(seeds, 10);
         if (lost.Length == 0) return;
         var expected = Count(lost, cover);
         var found = new RunsDistribution().Of(new ClassesOnLine(lost, cover));

@@ -79,7 +79,7 @@ public class TurnbullBandTests
 
 public class TurnbullBandLaws
 {
-    [Property(MaxTest = 30)]
+    [Property(MaxTest = 12)]
     public void Limits_hold_the_curve_and_lie_between_0_and_1((byte, byte, byte)[] seeds)
     {
         var known = CurveNests.From(seeds);
@@ -92,7 +92,7 @@ public class TurnbullBandLaws
         }
     }
 
-    [Property(MaxTest = 30)]
+    [Property(MaxTest = 12)]
     public void The_same_lines_again_under_new_names_shrink_the_limits((byte, byte, byte)[] seeds)
     {
         var known = CurveNests.From(seeds);

@@ -104,7 +104,7 @@ public class TurnbullLaws
 
     private static (double, double, double)[] Masses(SurvivalCurve curve) => [.. curve.Mass.Select((m, j) => (curve.Left[j], curve.Right[j] ?? double.PositiveInfinity, m))];
 
-    [Property(MaxTest = 400)]
+    [Property(MaxTest = 200)]
     public void The_masses_meet_the_Kuhn_Tucker_condition_by_the_slow_count((byte, byte, byte)[] seeds)
     {
         if (Known(seeds) is not { } known) return;
@@ -116,12 +116,12 @@ public class TurnbullLaws
         Assert.All(Masses(curve), m => Assert.Contains((m.Item1, m.Item2), CurveNests.Places(known)));
     }
 
-    [Property(MaxTest = 60)]
+    [Property(MaxTest = 30)]
     public void Expectation_maximisation_from_equal_masses_goes_where_the_curve_is((byte, byte, byte)[] seeds)
     {
         if (Known(seeds) is not { } known) return;
         var curve = Curve(known);
-        var slow = CurveNests.ExpectationMaximisation(known, 4000);
+        var slow = CurveNests.ExpectationMaximisation(known, 2000);
         Assert.True(CurveNests.Judge(known, slow).LogLikelihood <= curve.LogLikelihood + 1e-9);
         foreach (var (left, right, mass) in slow)
         {
