@@ -8,6 +8,8 @@ internal sealed class JsonText(Utf8JsonWriter writer, Catalogue words)
 {
     internal Utf8JsonWriter Writer => writer;
 
+    internal string Say(Phrase phrase) => words.Say(phrase);
+
     internal void Estimate(string name, Estimate e)
     {
         writer.WritePropertyName(name);

@@ -10,8 +10,7 @@ namespace Tussock.Results;
 /// <summary>The verdict of every pasture, or of every property where a season is judged so.</summary>
 internal static class VerdictRows
 {
-    /// <summary>How many lines more are thought of before a benchmark is said to be too near to call.</summary>
-    private const double UsualEggs = 3;
+    private const int UsualEggs = 3;
 
     internal static ImmutableArray<VerdictRow> Of(Season season, ImmutableArray<GroupResults> groups, Belts belts, Trial trial, ResultsOptions options)
     {
@@ -41,7 +40,7 @@ internal static class VerdictRows
         var density = DensityRows.OfAll(units, belts, season.Settings);
         var more = MoreLines(group, options.Certainty);
         var survival = Survival(season.Settings, group, trial) with { MoreLines = more };
-        var side = DensitySide.From(density, season.Settings.ClumpsPerAcreBenchmark) with { StationsWithoutClump = StationsWithoutClump(season, group.Property!, pasture) };
+        var side = DensitySide.From(density, season.Settings.ClumpsPerAcreBenchmark, options.Certainty) with { StationsWithoutClump = StationsWithoutClump(season, group.Property!, pasture) };
         var verdict = Verdict.Of(survival, side, LossCounts.From(group.Spans), WhatHappened.Said(season, group, pasture), options.Certainty);
         return new VerdictRow(group.Property!, pasture, group, density, verdict, verdict.Survival.IsMade ? null : more);
     }
@@ -86,7 +85,7 @@ internal static class VerdictRows
     }
 
     private static LineCost? Cost(GroupResults group, Trial trial) =>
-        group.Lines == 0 ? null : new LineCost((double)group.Counts.Nests / group.Lines, (int)UsualEggs, group.Day14.Value ?? 1, trial.Days);
+        group.Lines == 0 ? null : new LineCost((double)group.Counts.Nests / group.Lines, UsualEggs, group.Day14.Value ?? 1, trial.Days);
 
     private static Answer<int>? MoreLines(GroupResults group, double? certainty)
     {

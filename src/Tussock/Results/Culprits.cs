@@ -1,0 +1,72 @@
+using System.Collections.Immutable;
+using Tussock.Evidence;
+using Tussock.Fates;
+using Tussock.Records;
+
+namespace Tussock.Results;
+
+/// <summary>Belief over the culprit classes for one depredated nest.</summary>
+/// <param name="Fate">The nest and its fate.</param>
+/// <param name="Belief">Belief from its remains.</param>
+/// <param name="Confirmed">Class that a camera confirmed; null where none did.</param>
+public sealed record NestCulprit(NestFate Fate, Belief Belief, string? Confirmed);
+
+/// <summary>How the depredated nests of a group divide over the culprit classes.</summary>
+/// <param name="Level">Season, property or pasture.</param>
+/// <param name="Name">Name of the group.</param>
+/// <param name="Property">Property; null where the group crosses properties.</param>
+/// <param name="Composition">Shares by class.</param>
+public sealed record CompositionRow(GroupLevel Level, string Name, string? Property, Composition Composition);
+
+/// <summary>Who was it: beliefs over culprit classes nest by nest, and the composition of the losses to predators.</summary>
+public sealed record Culprits(ImmutableArray<NestCulprit> Nests, ImmutableArray<CompositionRow> Compositions, Answer<Scoring> Scoring)
+{
+    /// <summary>Days by which a camera's day may miss the loss it timed, because a date stands for a whole day.</summary>
+    private const double WholeDay = 1;
+
+    /// <summary>Beliefs and compositions of a season.</summary>
+    internal static Culprits Of(Season season, SeasonFates fates, ulong seed)
+    {
+        var catalogue = SignCatalogue.Standard;
+        var signs = season.Remains.ToLookup(r => r.Nest, r => new SignSeen(r.Sign, r.Value));
+        var events = season.CameraEvents.ToLookup(e => e.Nest);
+        var rows = new List<(NestFate Fate, int Row, NestEvidence Evidence)>();
+        for (var i = 0; i < fates.Rows.Length; i++)
+        {
+            var fate = fates.Rows[i];
+            if (fate.Cause != Cause.Depredated) continue;
+            var act = Act(fate, [.. events[fate.Nest]], season.Settings.LossRule);
+            var confirmed = act is { Culprit: { Length: > 0 } and not "unknown" } ? act.Culprit : null;
+            rows.Add((fate, i, new NestEvidence(fates.Spans.Line[i], [.. signs[fate.Nest]], confirmed, act is null || !HasLaterVisitor(act, events[fate.Nest]))));
+        }
+
+        var model = BeliefModel.Learn(catalogue, rows.Select(r => r.Evidence));
+        var drawn = !season.Deployments.IsEmpty && season.Deployments.All(d => d.Chosen == "drawn");
+        return new Culprits(
+            [.. rows.OrderBy(r => fates.Spans.Transect[r.Row]).ThenBy(r => r.Fate.Nest.Number).Select(r => new NestCulprit(r.Fate, model.Of(r.Evidence.Signs), r.Evidence.Confirmed))],
+            Compositions(season, fates, rows, drawn, seed),
+            Evidence.Scoring.LeaveOneOut(catalogue, rows.Select(r => r.Evidence)));
+    }
+
+    private static ImmutableArray<CompositionRow> Compositions(Season season, SeasonFates fates, List<(NestFate Fate, int Row, NestEvidence Evidence)> rows, bool drawn, ulong seed)
+    {
+        var compositions = ImmutableArray.CreateBuilder<CompositionRow>();
+        void Add(GroupLevel level, string name, string? property, Func<int, bool> isIn) =>
+            compositions.Add(new CompositionRow(level, name, property, Composition.Of(rows.Where(r => isIn(fates.Spans.Pasture[r.Row])).Select(r => r.Evidence), SignCatalogue.Standard, drawn, seed)));
+        Add(GroupLevel.Season, season.Settings.Name, null, _ => true);
+        foreach (var property in season.Pastures.Select(p => p.Property).Distinct(StringComparer.Ordinal)) Add(GroupLevel.Property, property, property, p => season.Pastures[p].Property == property);
+        for (var i = 0; i < season.Pastures.Length; i++)
+        {
+            var pasture = i;
+            Add(GroupLevel.Pasture, season.Pastures[i].Name, season.Pastures[i].Property, p => p == pasture);
+        }
+
+        return compositions.ToImmutable();
+    }
+
+    /// <summary>The camera event that timed the loss of a nest; null when none did. An animal photographed near a nest is not the act.</summary>
+    private static CameraEvent? Act(NestFate fate, CameraEvent[] events, LossRule rule) =>
+        fate.LostAt is not { } t ? null : FateRule.TimingEvents(events, rule, fate.Nest.Eggs).FirstOrDefault(e => Math.Abs(e.Day!.Value - t) < WholeDay);
+
+    private static bool HasLaterVisitor(CameraEvent act, IEnumerable<CameraEvent> events) => events.Any(e => e.Day > act.Day && e.Culprit.Length > 0 && e.Culprit != act.Culprit);
+}
