@@ -25,27 +25,41 @@ internal static class AverageSurvival
     private static readonly Interpolation Neighbours = new(10);
     private static readonly Lazy<double[][]> Grid = new(Solve);
 
-    /// <summary>β at each logit for one τ.</summary>
-    /// <param name="logits">Logit π, each in [−15, 15].</param>
-    /// <param name="sd">τ in [0, 10].</param>
-    /// <param name="betas">Receives β, one a logit.</param>
-    public static void Betas(ReadOnlySpan<double> logits, double sd, Span<double> betas)
+    /// <summary>β at each pair of τ and logit.</summary>
+    /// <param name="logits">Logit π, ascending, each in [−15, 15].</param>
+    /// <param name="sds">τ, each in [0, 10].</param>
+    /// <returns>One row a τ, one column a logit.</returns>
+    public static double[,] Betas(double[] logits, double[] sds)
     {
-        Span<double> column = stackalloc double[Logits];
-        Column(sd, column);
-        Span<double> weights = stackalloc double[Neighbours.Nodes];
+        var places = new int[logits.Length];
+        var weights = new double[logits.Length * Neighbours.Nodes];
         for (var i = 0; i < logits.Length; i++)
         {
             var x = (logits[i] + LogitEnd) / LogitStep;
-            var from = Math.Clamp((int)Math.Floor(x) - 4, 0, Logits - Neighbours.Nodes);
-            weights.Clear();
-            Neighbours.Add(x - from, 1, weights);
-            betas[i] = 0;
-            for (var j = 0; j < weights.Length; j++) betas[i] += weights[j] * column[from + j];
+            places[i] = Math.Clamp((int)Math.Floor(x) - 4, 0, Logits - Neighbours.Nodes);
+            Neighbours.Add(x - places[i], 1, weights.AsSpan(i * Neighbours.Nodes, Neighbours.Nodes));
         }
+
+        var betas = new double[sds.Length, logits.Length];
+        Span<double> column = stackalloc double[Logits];
+        for (var t = 0; t < sds.Length; t++)
+        {
+            Column(sds[t], places[0], places[^1] + Neighbours.Nodes, column);
+            for (var i = 0; i < logits.Length; i++)
+            {
+                var near = column.Slice(places[i], Neighbours.Nodes);
+                var w = weights.AsSpan(i * Neighbours.Nodes, Neighbours.Nodes);
+                var beta = 0.0;
+                for (var j = 0; j < w.Length; j++) beta += w[j] * near[j];
+                betas[t, i] = beta;
+            }
+        }
+
+        return betas;
     }
 
-    private static void Column(double sd, Span<double> column)
+    /// <summary>The grid between its rows, at one τ, for the columns from <paramref name="low"/> to before <paramref name="high"/>.</summary>
+    private static void Column(double sd, int low, int high, Span<double> column)
     {
         var grid = Grid.Value;
         var x = sd / SdStep;
@@ -56,7 +70,7 @@ internal static class AverageSurvival
         for (var j = 0; j < weights.Length; j++)
         {
             var source = grid[Math.Abs(from + j)];
-            for (var i = 0; i < Logits; i++) column[i] += weights[j] * source[i];
+            for (var i = low; i < high; i++) column[i] += weights[j] * source[i];
         }
     }
 
@@ -120,7 +134,7 @@ internal static class AverageSurvival
         private (double Kept, double Lost, double Fall) Sums(double beta, double sd)
         {
             var stride = sd < 0.25 ? 1 : sd < 0.5 ? 2 : 4;
-            weights.Trapezoid(beta, sd, stride / 8.0, Low / stride, High / stride);
+            weights.Trapezoid(beta, sd, stride / 8.0, Low / stride, High / stride, true);
             double kept = weights.Below, lost = weights.Above, fall = 0;
             var from = Math.Max(weights.First, Low / stride);
             var count = Math.Min(weights.First + weights.Count, (High / stride) + 1) - from;

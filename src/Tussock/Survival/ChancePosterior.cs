@@ -30,11 +30,11 @@ internal sealed class ChancePosterior
     /// <summary>Nodes a panel, in both directions.</summary>
     public const int Size = 8;
 
-    private const int FirstPanels = 6;
+    private const int FirstPanels = 5;
     private const int Halvings = 8;
 
     /// <summary>Last Legendre coefficients of a panel's density, as a share of the total: above it the panel is halved.</summary>
-    private const double Roughness = 3e-5;
+    private const double Roughness = 3e-4;
 
     private static readonly GaussLegendre Rule = GaussLegendre.Of(Size);
 
@@ -75,6 +75,21 @@ internal sealed class ChancePosterior
         var sum = 0.0;
         foreach (var panel in Panels) sum += panel.Mass(prior);
         return sum;
+    }
+
+    /// <summary>Points (β, τ) and their weights under the prior of record, without those lighter than a share of the heaviest.</summary>
+    public IEnumerable<(double Beta, double Sd, double Weight)> Points(double leastShare)
+    {
+        var heaviest = 0.0;
+        foreach (var panel in Panels) foreach (var weight in panel.Weights) heaviest = Math.Max(heaviest, weight);
+        foreach (var panel in Panels)
+        {
+            var betas = AverageSurvival.Betas(panel.Logits, sds);
+            for (var i = 0; i < panel.Logits.Length; i++)
+            {
+                for (var t = 0; t < sds.Length; t++) if (panel.Weights[i, t] > leastShare * heaviest) yield return (betas[t, i], sds[t], panel.Weights[i, t]);
+            }
+        }
     }
 
     private static (double[] Nodes, double[] Weights) Nodes(double[] edges)

@@ -45,7 +45,7 @@ internal readonly record struct ChanceRegion(double LogitLow, double LogitHigh, 
     {
         if (SdLow > 0) return Even(SdLow, SdHigh, 5);
         var edges = new List<double> { SdHigh };
-        while (edges.Count < 4 || edges[^1] > sharpest) edges.Add(edges[^1] / 2);
+        while (edges.Count < 3 || edges[^1] > 1.5 * sharpest) edges.Add(edges[^1] / 3);
         edges.Add(0);
         edges.Reverse();
         return [.. edges];

@@ -34,8 +34,7 @@ internal sealed class LikelihoodGrid
     /// <returns>One row a τ, one column a logit; each line's part is beside its own peak.</returns>
     public double[,] At(double[] logits, double[] sds)
     {
-        var betas = new double[sds.Length, logits.Length];
-        for (var t = 0; t < sds.Length; t++) AverageSurvival.Betas(logits, sds[t], Row(betas, t));
+        var betas = AverageSurvival.Betas(logits, sds);
         var result = new double[sds.Length, logits.Length];
         for (var t = 0; t < sds.Length; t++)
         {
@@ -46,8 +45,6 @@ internal sealed class LikelihoodGrid
 
         return result;
     }
-
-    private static Span<double> Row(double[,] of, int row) => System.Runtime.InteropServices.MemoryMarshal.CreateSpan(ref of[row, 0], of.GetLength(1));
 
     /// <summary>Smallest s with 2^(−s) at most the given width.</summary>
     private static int Level(double width) => Math.Max(1, (int)Math.Ceiling(-Math.Log2(width)));

@@ -13,12 +13,13 @@ namespace Tussock.Survival;
 internal sealed class LineTable
 {
     /// <summary>The smallest likelihood that is told from 0.</summary>
-    private const double Least = 1e-300;
+    private const double Least = 1e-150;
 
     private readonly Row[] rows;
     private readonly double[] values;
     private readonly int first;
     private readonly int last;
+    private readonly bool hasFlat;
     private readonly double informativeFrom;
     private readonly double informativeTo;
 
@@ -43,6 +44,7 @@ internal sealed class LineTable
             var count = Math.Max(0, high - low + 1);
             rows[g] = new Row(low, count, room, times, double.IsNegativeInfinity(line.From) ? 1 : 0, double.IsPositiveInfinity(line.To) ? 1 : 0);
             room += count;
+            hasFlat |= rows[g].FlatBelow + rows[g].FlatAbove > 0;
         }
 
         values = new double[room];
@@ -64,7 +66,7 @@ internal sealed class LineTable
     public double LogLikelihood(double beta, double sd, bool isNarrow, NormalWeights weights)
     {
         if (isNarrow) weights.Interpolated(beta, sd, Spacing, first, last);
-        else weights.Trapezoid(beta, sd, Spacing, first, last);
+        else weights.Trapezoid(beta, sd, Spacing, first, last, hasFlat);
         return LogLikelihood(weights);
     }
 
@@ -72,17 +74,22 @@ internal sealed class LineTable
     private double LogLikelihood(NormalWeights weights)
     {
         var w = weights.Values;
-        var sum = 0.0;
+        double sum = 0, product = 1;
         foreach (ref readonly var row in rows.AsSpan())
         {
             var low = Math.Max(row.First, weights.First);
             var count = Math.Min(row.First + row.Count, weights.First + w.Length) - low;
             var mean = (row.FlatBelow * weights.Below) + (row.FlatAbove * weights.Above);
             if (count > 0) mean += Dot(values.AsSpan(row.Start + low - row.First, count), w.Slice(low - weights.First, count));
-            sum += row.Times * Math.Log(Math.Max(mean, Least));
+            mean = Math.Max(mean, Least);
+            if (row.Times > 1) sum += row.Times * Math.Log(mean);
+            else product *= mean;
+            if (product > Least) continue;
+            sum += Math.Log(product);
+            product = 1;
         }
 
-        return sum;
+        return sum + Math.Log(product);
     }
 
     /// <summary>Outside these u every line's likelihood is 0 or at its upper end, 1.</summary>
@@ -127,35 +134,44 @@ internal sealed class LineTable
     /// <summary>Each different d once for all lines that have it, in ascending order.</summary>
     private void AddLosses(IReadOnlyList<(LineLikelihood Line, int Times)> lines, double[] hazards)
     {
-        var users = new SortedDictionary<double, List<(int Row, double Count)>>();
+        var room = 0;
+        foreach (var (line, _) in lines) room += line.Within.Length;
+        var within = new double[room];
+        var users = new (int Row, double Count)[room];
+        var next = 0;
         for (var g = 0; g < rows.Length; g++)
         {
             var line = lines[g].Line;
-            for (var j = 0; j < line.Within.Length; j++)
-            {
-                if (!users.TryGetValue(line.Within[j], out var list)) users[line.Within[j]] = list = [];
-                list.Add((g, line.Counts[j]));
-            }
+            for (var j = 0; j < line.Within.Length; j++) (within[next], users[next++]) = (line.Within[j], (g, line.Counts[j]));
         }
 
+        Array.Sort(within, users);
         var column = new double[hazards.Length];
-        foreach (var (d, list) in users)
+        for (int start = 0, end; start < room; start = end)
         {
-            int low = int.MaxValue, high = int.MinValue;
-            foreach (var (g, _) in list)
-            {
-                low = Math.Min(low, rows[g].First);
-                high = Math.Max(high, rows[g].First + rows[g].Count - 1);
-            }
+            end = start + 1;
+            while (end < room && within[end] == within[start]) end++;
+            AddLoss(within[start], users.AsSpan(start, end - start), hazards, column);
+        }
+    }
 
-            var log = Math.Log(d);
-            for (var k = low; k <= high; k++) column[k - first] = LogOneMinusExp.At(hazards[k - first] * d, (k * Spacing) + log);
-            foreach (var (g, count) in list)
-            {
-                var row = values.AsSpan(rows[g].Start, rows[g].Count);
-                var part = column.AsSpan(rows[g].First - first, rows[g].Count);
-                for (var i = 0; i < row.Length; i++) row[i] += count * part[i];
-            }
+    private void AddLoss(double d, ReadOnlySpan<(int Row, double Count)> users, double[] hazards, double[] column)
+    {
+        int low = int.MaxValue, high = int.MinValue;
+        foreach (var (g, _) in users)
+        {
+            low = Math.Min(low, rows[g].First);
+            high = Math.Max(high, rows[g].First + rows[g].Count - 1);
+        }
+
+        var log = Math.Log(d);
+        for (var k = low; k <= high; k++) column[k - first] = LogOneMinusExp.At(hazards[k - first] * d, (k * Spacing) + log);
+        foreach (var (g, count) in users)
+        {
+            if (rows[g].Count == 0) continue;
+            var row = values.AsSpan(rows[g].Start, rows[g].Count);
+            var part = column.AsSpan(rows[g].First - first, rows[g].Count);
+            for (var i = 0; i < row.Length; i++) row[i] += count * part[i];
         }
     }
 
