@@ -3,7 +3,7 @@ using Tussock.Records;
 namespace Tussock.Review;
 
 /// <summary>One look through a season: what the rules read, and what they have found so far.</summary>
-/// <remarks>A finding of rule r says the sentences <c>review.r</c> and <c>review.r_todo</c>, both with the same arguments.</remarks>
+/// <remarks>A finding of rule r says the sentences <c>review.r</c> and <c>review.r_todo</c>, both with the same arguments; <c>where</c> names line and nest.</remarks>
 internal sealed class Inspection
 {
     internal Inspection(Season season, DateOnly? today)
@@ -33,10 +33,10 @@ internal sealed class Inspection
     internal List<Problem> Found { get; } = [];
 
     internal void Add(string rule, Rank rank, Place place, Nest nest, params ReadOnlySpan<(string Name, object Value)> arguments) =>
-        Found.Add(Finding(rule, rank, place, [("transect", nest.Transect.Name), ("nest", nest.Number), .. arguments]) with { Transect = nest.Transect.Name, Nest = nest.Number });
+        Found.Add(Finding(rule, rank, place, [("transect", nest.Transect.Name), ("nest", nest.Number), ("where", Phrase.Of("review.where_nest", ("transect", nest.Transect.Name), ("nest", nest.Number))), .. arguments]) with { Transect = nest.Transect.Name, Nest = nest.Number });
 
     internal void Add(string rule, Rank rank, Place place, Transect transect, params ReadOnlySpan<(string Name, object Value)> arguments) =>
-        Found.Add(Finding(rule, rank, place, [("transect", transect.Name), .. arguments]) with { Transect = transect.Name });
+        Found.Add(Finding(rule, rank, place, [("transect", transect.Name), ("where", Phrase.Of("review.where_line", ("transect", transect.Name))), .. arguments]) with { Transect = transect.Name });
 
     internal void Add(string rule, Rank rank, Place place, params ReadOnlySpan<(string Name, object Value)> arguments) => Found.Add(Finding(rule, rank, place, arguments));
 

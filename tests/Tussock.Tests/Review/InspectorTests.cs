@@ -306,6 +306,7 @@ public static class InspectorTests
     public static void A_cover_class_outside_the_list_is_flagged_with_the_one_that_was_meant()
     {
         var found = Shows("cover_not_listed", "nests.csv", 2, new SmallSeason().With("nests.csv", 2, "cover", "Grass"));
+        Assert.StartsWith("Transect T1, nest 1: the cover class “Grass”", Catalogue.English.Say(found.What), StringComparison.Ordinal);
         Assert.Equal("Write “grass”.", Catalogue.English.Say(found.ToDo));
         Shows("cover_not_listed", "belts.csv", 2, new SmallSeason().With("belts.csv", 2, "cover", "brush"));
     }
