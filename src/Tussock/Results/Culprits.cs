@@ -44,11 +44,11 @@ public sealed record Culprits(ImmutableArray<NestCulprit> Nests, ImmutableArray<
         var drawn = !season.Deployments.IsEmpty && season.Deployments.All(d => d.Chosen == "drawn");
         return new Culprits(
             [.. rows.OrderBy(r => fates.Spans.Transect[r.Row]).ThenBy(r => r.Fate.Nest.Number).Select(r => new NestCulprit(r.Fate, model.Of(r.Evidence.Signs), r.Evidence.Confirmed))],
-            Compositions(season, fates, rows, drawn, seed),
+            CompositionRows(season, fates, rows, drawn, seed),
             Evidence.Scoring.LeaveOneOut(catalogue, rows.Select(r => r.Evidence)));
     }
 
-    private static ImmutableArray<CompositionRow> Compositions(Season season, SeasonFates fates, List<(NestFate Fate, int Row, NestEvidence Evidence)> rows, bool drawn, ulong seed)
+    private static ImmutableArray<CompositionRow> CompositionRows(Season season, SeasonFates fates, List<(NestFate Fate, int Row, NestEvidence Evidence)> rows, bool drawn, ulong seed)
     {
         var compositions = ImmutableArray.CreateBuilder<CompositionRow>();
         void Add(GroupLevel level, string name, string? property, Func<int, bool> isIn) =>

@@ -226,7 +226,7 @@ public sealed class ResultsDocument
         foreach (var (cause, count) in row.Verdict.Losses.ByCause) writer.WriteNumber(LossCounts.Token(cause), count);
         writer.WriteEndObject();
         writer.WriteString("verdict", row.Verdict.Token);
-        writer.WriteString("because", string.Join(" ", row.Verdict.Because.Select(words.Say)));
+        writer.WriteString("because", string.Join(" ", Sentences.Because(row.Verdict, words)));
         if (row.MoreLines is { } more)
         {
             if (more.HasValue) writer.WriteNumber("more_lines", more.Value);

@@ -56,6 +56,12 @@ public static class Sentences
         ? Phrase.Of(call.Leaning == Verdicts.Leaning.Above ? "say.leans_above" : "say.leans_below", ("benchmark", benchmark), ("chance", chance))
         : null;
 
+    /// <summary>The reasons of a verdict as sentences: each begins with a capital and ends with a stop.</summary>
+    public static IEnumerable<string> Because(Verdict verdict, Words.Catalogue words) => verdict.Because.Select(b => Sentence(words.Say(b)));
+
+    /// <summary>A clause as a sentence: a capital first, a stop last.</summary>
+    public static string Sentence(string clause) => clause.Length == 0 ? "" : char.ToUpperInvariant(clause[0]) + clause[1..] + (clause[^1] is '.' or '!' or '?' ? "" : ".");
+
     /// <summary>How many more lines would settle it, with nests, eggs and days; null when it is settled.</summary>
     public static Phrase? MoreLines(VerdictRow row, Trial trial)
     {

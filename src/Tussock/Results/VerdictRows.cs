@@ -90,8 +90,7 @@ internal static class VerdictRows
     private static Answer<int>? MoreLines(GroupResults group, double? certainty)
     {
         if (!group.Posterior.HasValue) return null;
-        var c = certainty ?? Calls.CertaintyFor(Math.Max(group.Lines, Calls.FewestLines)) ?? Calls.UsualCertainty;
-        return HowManyMore.Lines(group.Posterior.Value, c);
+        return HowManyMore.For(group.Posterior.Value, lines => certainty ?? Calls.CertaintyFor(lines)).Then(more => more.Lines);
     }
 
     private static ImmutableArray<string> StationsWithoutClump(Season season, string property, Pasture? pasture) =>

@@ -97,8 +97,9 @@ public static class MantelHaenszel
     {
         if (strata == 0) return Estimate.None(method, Phrase.Of("cover_comparison.no_strata"));
         if (other == 0 || reference == 0) return Estimate.None(method, Phrase.Of("cover_comparison.sum_zero"));
-        if (!(variance > 0)) return Estimate.None(method, Phrase.Of("cover_comparison.variance_zero"));
-        double ratio = other / reference, reach = Tails.NormalQuantile(0.975) * Math.Sqrt(variance);
+        var ratio = other / reference;
+        if (!(variance > 0)) return new Estimate { Value = ratio, Method = method, Why = Phrase.Of("cover_comparison.variance_zero") };
+        var reach = Tails.NormalQuantile(0.975) * Math.Sqrt(variance);
         return new Estimate { Value = ratio, Low = ratio * Math.Exp(-reach), High = ratio * Math.Exp(reach), Se = ratio * Math.Sqrt(variance), Method = method };
     }
 }
