@@ -47,7 +47,7 @@ internal static class ResultsText
         else if (row.Group.Day28.Value is null && row.Group.TwoPieceDay28.Value is not null) Line(Phrase.Of("text.two_piece_headline", ("estimate", Cell(row.Group.TwoPieceDay28))));
         Line(Sentences.Unknown(row.Group));
         foreach (var ended in Sentences.EndedWatching(row.Group)) Line(ended);
-        foreach (var because in row.Verdict.Because) Line(because);
+        foreach (var because in Sentences.Because(row.Verdict, words)) output.WriteLine("  " + because);
     }
 
     private static Table Groups(SeasonResults results, Catalogue words)

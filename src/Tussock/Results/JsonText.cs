@@ -25,14 +25,7 @@ internal sealed class JsonText(Utf8JsonWriter writer, Catalogue words)
         writer.WriteNumber("level", e.Level);
         writer.WriteString("method", e.Method);
         Number("se", e.Se);
-        if (e.Why is { } why) writer.WriteString("why", words.Say(why));
-        if (e.Notes.Length > 0)
-        {
-            writer.WriteStartArray("notes");
-            foreach (var note in e.Notes) writer.WriteStringValue(words.Say(note));
-            writer.WriteEndArray();
-        }
-
+        if (e.Why is not null || !e.Notes.IsEmpty) writer.WriteString("why", string.Join(" ", (e.Why is { } why ? e.Notes.Insert(0, why) : e.Notes).Select(p => Sentences.Sentence(words.Say(p)))));
         writer.WriteEndObject();
     }
 
