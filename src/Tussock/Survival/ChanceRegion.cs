@@ -16,13 +16,18 @@ internal readonly record struct ChanceRegion(double LogitLow, double LogitHigh, 
     private const int MostRounds = 25;
 
     /// <summary>Starts with all that the priors allow, keeps the cells within <see cref="Depth"/> of the peak and one around them, and looks again, finer.</summary>
+    /// <remarks>
+    /// While logit π is still coarse the cells nearest a narrow ridge favour too large a τ, which would hide what lies at small τ:
+    /// the lower end of τ rises only once logit π has stopped shrinking. A region whose edge is still heavy grows there.
+    /// </remarks>
     public static ChanceRegion Of(LikelihoodGrid grid)
     {
         var region = new ChanceRegion(-AverageSurvival.LogitEnd, AverageSurvival.LogitEnd, 0, AverageSurvival.SdEnd, 0);
         for (var round = 0; round < MostRounds; round++)
         {
             var next = region.Narrowed(grid);
-            var isSettled = next.LogitHigh - next.LogitLow > 0.7 * (region.LogitHigh - region.LogitLow) && next.SdHigh - next.SdLow > 0.7 * (region.SdHigh - region.SdLow);
+            var isSettled = next.LogitHigh - next.LogitLow > 0.7 * (region.LogitHigh - region.LogitLow) && next.SdHigh - next.SdLow > 0.7 * (region.SdHigh - region.SdLow)
+                && next.LogitLow >= region.LogitLow && next.LogitHigh <= region.LogitHigh && next.SdLow >= region.SdLow && next.SdHigh <= region.SdHigh;
             region = next;
             if (isSettled) break;
         }
@@ -85,6 +90,12 @@ internal readonly record struct ChanceRegion(double LogitLow, double LogitHigh, 
             }
         }
 
-        return new ChanceRegion(LogitAt(Math.Max(0, left - 1)), LogitAt(Math.Min(Columns, right + 2)), SdAt(Math.Max(0, bottom - 1)), SdAt(Math.Min(Rows, top + 2)), peak);
+        var isFine = right - left + 3 > 0.7 * Columns;
+        return new ChanceRegion(
+            Math.Max(-AverageSurvival.LogitEnd, LogitAt(left - 1)),
+            Math.Min(AverageSurvival.LogitEnd, LogitAt(right + 2)),
+            isFine && SdLow + bottom > 0 ? Math.Max(0, SdAt(bottom - 1)) : SdLow,
+            Math.Min(AverageSurvival.SdEnd, SdAt(top + 2)),
+            peak);
     }
 }
