@@ -45,12 +45,22 @@ internal readonly record struct ChanceRegion(double LogitLow, double LogitHigh, 
         return [.. below, .. above[1..]];
     }
 
-    /// <summary>Edges in τ: even when 0 is outside; else halved towards 0 until a panel is as narrow as the sharpest line.</summary>
-    public double[] SdEdges(double sharpest)
+    /// <summary>
+    /// Edges in τ in a constant ratio, because m lines know τ to about a share 1/√(2m) of itself; when 0 is inside, down to a panel that is
+    /// as narrow as the sharpest line.
+    /// </summary>
+    public double[] SdEdges(double sharpest, int lines)
     {
-        if (SdLow > 0) return Even(SdLow, SdHigh, 5);
+        var ratio = Math.Clamp(Math.Exp(3 / Math.Sqrt(2 * lines)), 1.5, 3);
+        if (SdLow > 0)
+        {
+            var parts = Math.Max(5, (int)Math.Ceiling(Math.Log(SdHigh / SdLow) / Math.Log(ratio)));
+            var logs = Even(Math.Log(SdLow), Math.Log(SdHigh), parts);
+            return Array.ConvertAll(logs, Math.Exp);
+        }
+
         var edges = new List<double> { SdHigh };
-        while (edges.Count < 3 || edges[^1] > 1.5 * sharpest) edges.Add(edges[^1] / 3);
+        while (edges.Count < 4 || edges[^1] > 1.5 * sharpest) edges.Add(edges[^1] / ratio);
         edges.Add(0);
         edges.Reverse();
         return [.. edges];

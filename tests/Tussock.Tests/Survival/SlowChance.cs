@@ -3,21 +3,22 @@ using Tussock.Fates;
 namespace Tussock.Tests.Survival;
 
 /// <summary>
-/// The chance once more, slow and obvious: no tables, no panels; bisection for β, a sum over z and over a plain grid. Two Gauss points a cell in logit π.
+/// The chance once more, slow and obvious: no tables, no panels; bisection for β, a sum over z and over a plain grid. Two Gauss points a cell in each direction.
 /// </summary>
 internal static class SlowChance
 {
     public static (double Chance, double MeanLogit, double MeanSpread) Of(NestSpans nests, double phi)
     {
         double all = 0, above = 0, logits = 0, spreads = 0;
-        const double width = 0.25, sdStep = 0.1;
+        const double width = 0.25, sdWidth = 0.2;
         for (var cell = -30; cell < 30; cell++)
         {
             foreach (var side in new[] { -1, 1 })
             {
                 var logit = (cell + 0.5 + (side / Math.Sqrt(12))) * width;
-                for (var sd = sdStep / 2; sd < 5; sd += sdStep)
+                for (var node = 0; node < 50; node++)
                 {
+                    var sd = ((node / 2) + 0.5 + ((node % 2 == 0 ? -1 : 1) / Math.Sqrt(12))) * sdWidth;
                     var weight = Math.Exp((-logit * logit / 4.5) - (sd * sd / 2)) * Likelihood(nests, phi, Beta(logit, sd), sd);
                     all += weight;
                     if (logit > 0) above += weight;
