@@ -46,7 +46,7 @@ internal sealed class ChancePosterior
     private ChancePosterior(LikelihoodGrid grid, ChanceRegion region, double benchmarkLogit)
     {
         this.grid = grid;
-        (sds, sdWeights) = Nodes(region.SdEdges(grid.Sharpest));
+        (sds, sdWeights) = Nodes(region.SdEdges(grid.Sharpest, grid.Lines));
         scale = region.Peak;
         Panels = [.. Panelled(region.LogitEdges(benchmarkLogit, FirstPanels))];
         for (var round = 0; round < Halvings && Halve(); round++)

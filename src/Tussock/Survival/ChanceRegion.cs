@@ -16,13 +16,18 @@ internal readonly record struct ChanceRegion(double LogitLow, double LogitHigh, 
     private const int MostRounds = 25;
 
     /// <summary>Starts with all that the priors allow, keeps the cells within <see cref="Depth"/> of the peak and one around them, and looks again, finer.</summary>
+    /// <remarks>
+    /// While logit π is still coarse the cells nearest a narrow ridge favour too large a τ, which would hide what lies at small τ:
+    /// the lower end of τ rises only once logit π has stopped shrinking. A region whose edge is still heavy grows there.
+    /// </remarks>
     public static ChanceRegion Of(LikelihoodGrid grid)
     {
         var region = new ChanceRegion(-AverageSurvival.LogitEnd, AverageSurvival.LogitEnd, 0, AverageSurvival.SdEnd, 0);
         for (var round = 0; round < MostRounds; round++)
         {
             var next = region.Narrowed(grid);
-            var isSettled = next.LogitHigh - next.LogitLow > 0.7 * (region.LogitHigh - region.LogitLow) && next.SdHigh - next.SdLow > 0.7 * (region.SdHigh - region.SdLow);
+            var isSettled = next.LogitHigh - next.LogitLow > 0.7 * (region.LogitHigh - region.LogitLow) && next.SdHigh - next.SdLow > 0.7 * (region.SdHigh - region.SdLow)
+                && next.LogitLow >= region.LogitLow && next.LogitHigh <= region.LogitHigh && next.SdLow >= region.SdLow && next.SdHigh <= region.SdHigh;
             region = next;
             if (isSettled) break;
         }
@@ -40,12 +45,22 @@ internal readonly record struct ChanceRegion(double LogitLow, double LogitHigh, 
         return [.. below, .. above[1..]];
     }
 
-    /// <summary>Edges in τ: even when 0 is outside; else halved towards 0 until a panel is as narrow as the sharpest line.</summary>
-    public double[] SdEdges(double sharpest)
+    /// <summary>
+    /// Edges in τ in a constant ratio, because m lines know τ to about a share 1/√(2m) of itself; when 0 is inside, down to a panel that is
+    /// as narrow as the sharpest line.
+    /// </summary>
+    public double[] SdEdges(double sharpest, int lines)
     {
-        if (SdLow > 0) return Even(SdLow, SdHigh, 5);
+        var ratio = Math.Clamp(Math.Exp(3 / Math.Sqrt(2 * lines)), 1.5, 3);
+        if (SdLow > 0)
+        {
+            var parts = Math.Max(5, (int)Math.Ceiling(Math.Log(SdHigh / SdLow) / Math.Log(ratio)));
+            var logs = Even(Math.Log(SdLow), Math.Log(SdHigh), parts);
+            return Array.ConvertAll(logs, Math.Exp);
+        }
+
         var edges = new List<double> { SdHigh };
-        while (edges.Count < 3 || edges[^1] > 1.5 * sharpest) edges.Add(edges[^1] / 3);
+        while (edges.Count < 4 || edges[^1] > 1.5 * sharpest) edges.Add(edges[^1] / ratio);
         edges.Add(0);
         edges.Reverse();
         return [.. edges];
@@ -85,6 +100,12 @@ internal readonly record struct ChanceRegion(double LogitLow, double LogitHigh, 
             }
         }
 
-        return new ChanceRegion(LogitAt(Math.Max(0, left - 1)), LogitAt(Math.Min(Columns, right + 2)), SdAt(Math.Max(0, bottom - 1)), SdAt(Math.Min(Rows, top + 2)), peak);
+        var isFine = right - left + 3 > 0.7 * Columns;
+        return new ChanceRegion(
+            Math.Max(-AverageSurvival.LogitEnd, LogitAt(left - 1)),
+            Math.Min(AverageSurvival.LogitEnd, LogitAt(right + 2)),
+            isFine && SdLow + bottom > 0 ? Math.Max(0, SdAt(bottom - 1)) : SdLow,
+            Math.Min(AverageSurvival.SdEnd, SdAt(top + 2)),
+            peak);
     }
 }

@@ -14,6 +14,7 @@ internal sealed class LikelihoodGrid
     /// <summary>The group's lines, in any order.</summary>
     public LikelihoodGrid(LineLikelihood[] all)
     {
+        Lines = all.Length;
         Array.Sort(all, LineLikelihood.Order);
         foreach (var line in all)
         {
@@ -24,6 +25,9 @@ internal sealed class LikelihoodGrid
 
         finest = Level(Sharpest / 4);
     }
+
+    /// <summary>Number of lines.</summary>
+    public int Lines { get; }
 
     /// <summary>A lower bound of the width, in u, of the sharpest line's likelihood.</summary>
     public double Sharpest { get; } = 0.5;
