@@ -28,8 +28,7 @@ public static class SeasonFolderWriter
     internal static ImmutableArray<Problem> Write(SeasonTables tables, string folder, bool overwrite, FolderSteps steps, CancellationToken cancel = default)
     {
         if (tables.Texts.Keys.FirstOrDefault(n => !FolderFiles.Texts.Contains(n)) is { } name) throw new ArgumentException("No text of a season folder: " + name, nameof(tables));
-        var target = Path.TrimEndingDirectorySeparator(Path.GetFullPath(folder));
-        target = new DirectoryInfo(target).ResolveLinkTarget(true)?.FullName ?? target;
+        var target = Target(folder);
         if (Refusal(target, overwrite) is { } rule) return [Told(rule, Severity.Stop, folder)];
         var beside = Path.Combine(Path.GetDirectoryName(target)!, "." + Path.GetFileName(target) + "." + Guid.NewGuid().ToString("N")[..8]);
         var isDone = false;
@@ -51,10 +50,17 @@ public static class SeasonFolderWriter
         }
     }
 
+    private static string Target(string folder)
+    {
+        var target = Path.TrimEndingDirectorySeparator(Path.GetFullPath(folder));
+        for (var links = 0; links < 16 && new DirectoryInfo(target).LinkTarget is { } link; links++) target = Path.TrimEndingDirectorySeparator(Path.GetFullPath(link, Path.GetDirectoryName(target)!));
+        return target;
+    }
+
     private static string? Refusal(string target, bool overwrite)
     {
         if (Path.GetDirectoryName(target) is null) return "target_root";
-        if (File.Exists(target)) return "target_no_folder";
+        if (File.Exists(target) || new DirectoryInfo(target).LinkTarget is not null) return "target_no_folder";
         if (!Directory.Exists(target) || !Directory.EnumerateFileSystemEntries(target).Any()) return null;
         if (!overwrite) return "target_taken";
         return File.Exists(Path.Combine(target, FolderFiles.Description)) ? null : "target_foreign";
