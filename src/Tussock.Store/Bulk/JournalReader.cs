@@ -1,0 +1,70 @@
+using Microsoft.Data.Sqlite;
+using Tussock.Journal;
+
+namespace Tussock.Store.Bulk;
+
+/// <summary>Reads the journal.</summary>
+internal sealed class JournalReader(Database database)
+{
+    private const string Columns = "SELECT id, batch, device, device_seq, season, kind, record, op, fields, by, said_at, offset, came_at, source, position, format FROM change ";
+    private SqliteCommand? knows;
+
+    /// <summary>Position of the last change; 0 when there is none.</summary>
+    internal long Position => database.Number("SELECT COALESCE(MAX(position), 0) FROM change");
+
+    /// <summary>Running number of the last change of a device; 0 when there is none.</summary>
+    internal long LastOf(string device) => database.Number("SELECT COALESCE(MAX(device_seq), 0) FROM change WHERE device = $0", device);
+
+    /// <summary>This data file's name as a device.</summary>
+    internal string Device
+    {
+        get
+        {
+            using var row = database.Query("SELECT device FROM file_device");
+            return row.Read() ? row.GetString(0) : throw new InvalidOperationException("The data file has no name as a device");
+        }
+    }
+
+    internal bool Knows(Guid record)
+    {
+        knows ??= database.Prepared("SELECT EXISTS (SELECT 1 FROM change WHERE record = $0)", Array.Empty<byte>());
+        knows.Parameters[0].Value = JournalWriter.Bytes(record);
+        return (long)knows.ExecuteScalar()! == 1;
+    }
+
+    internal List<Change> Of(string kind, Guid record) => [.. Read(Columns + "WHERE record = $0 AND kind = $1 ORDER BY id", JournalWriter.Bytes(record), kind)];
+
+    internal List<Change> Of(Guid record) => [.. Read(Columns + "WHERE record = $0 ORDER BY id", JournalWriter.Bytes(record))];
+
+    internal IEnumerable<Change> Since(long position) => Read(Columns + "WHERE position > $0 ORDER BY position", position);
+
+    /// <summary>All changes, those of a record behind each other.</summary>
+    internal IEnumerable<Change> ByRecord() => Read(Columns + "ORDER BY record, kind");
+
+    private IEnumerable<Change> Read(string sql, params object[] values)
+    {
+        using var row = database.Query(sql, values);
+        while (row.Read()) yield return Change(row);
+    }
+
+    private static Change Change(SqliteDataReader row) => new()
+    {
+        Id = Guid(row, 0),
+        Batch = Guid(row, 1),
+        Device = row.GetString(2),
+        DeviceSeq = row.GetInt64(3),
+        Season = Guid(row, 4),
+        Kind = row.GetString(5),
+        Record = Guid(row, 6),
+        Op = (ChangeOp)row.GetInt32(7),
+        Fields = FieldsJson.Changes(row.GetString(8)),
+        By = row.GetString(9),
+        SaidAt = DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(10)).ToOffset(TimeSpan.FromMinutes(row.GetInt32(11))),
+        CameAt = DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(12)),
+        Source = row.GetString(13),
+        Position = row.GetInt64(14),
+        Format = row.GetInt32(15),
+    };
+
+    internal static Guid Guid(SqliteDataReader row, int column) => new(row.GetFieldValue<byte[]>(column), bigEndian: true);
+}

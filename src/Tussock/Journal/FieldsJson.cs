@@ -1,0 +1,104 @@
+using System.Buffers;
+using System.Collections.Immutable;
+using System.Text;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+
+namespace Tussock.Journal;
+
+/// <summary>Fields as JSON text: <c>{"cover":{"value":"grass","replaces":["…"]}}</c> in a change, <c>{"cover":"grass"}</c> in a table. Keeps its buffer; not to be shared between threads.</summary>
+public sealed class FieldsJson : IDisposable
+{
+    private static readonly JsonWriterOptions Options = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping, SkipValidation = true };
+    private readonly ArrayBufferWriter<byte> buffer = new(1024);
+    private readonly Utf8JsonWriter writer;
+    private readonly Dictionary<string, string> names = new(StringComparer.Ordinal);
+
+    /// <summary>Makes a writer and reader.</summary>
+    public FieldsJson() => writer = new Utf8JsonWriter(buffer, Options);
+
+    /// <summary>Text of a change's fields, in order; what it replaces is left out where it replaces nothing.</summary>
+    public string Text(ImmutableArray<FieldChange> fields)
+    {
+        Start();
+        foreach (var field in fields)
+        {
+            writer.WriteStartObject(field.Name);
+            writer.WriteString("value", field.Value);
+            if (!field.Replaces.IsDefaultOrEmpty)
+            {
+                writer.WriteStartArray("replaces");
+                foreach (var id in field.Replaces) writer.WriteStringValue(id);
+                writer.WriteEndArray();
+            }
+
+            writer.WriteEndObject();
+        }
+
+        return End();
+    }
+
+    /// <summary>Text of a record's fields, in order.</summary>
+    public string Text(ImmutableArray<FieldValue> fields)
+    {
+        Start();
+        foreach (var field in fields) writer.WriteString(field.Name, field.Value);
+        return End();
+    }
+
+    /// <summary>Reads a change's fields.</summary>
+    /// <exception cref="JsonException">The text is something else.</exception>
+    public static ImmutableArray<FieldChange> Changes(string text)
+    {
+        using var json = JsonDocument.Parse(text);
+        var fields = ImmutableArray.CreateBuilder<FieldChange>();
+        foreach (var field in json.RootElement.EnumerateObject())
+        {
+            ImmutableArray<Guid> replaces = field.Value.TryGetProperty("replaces", out var ids) ? [.. ids.EnumerateArray().Select(id => id.GetGuid())] : [];
+            fields.Add(new FieldChange(field.Name, field.Value.GetProperty("value").GetString() ?? "", replaces));
+        }
+
+        return fields.ToImmutable();
+    }
+
+    /// <summary>Reads a record's fields; equal names become one text in memory.</summary>
+    /// <exception cref="JsonException">The text is something else.</exception>
+    public ImmutableArray<FieldValue> Values(ReadOnlySpan<byte> utf8)
+    {
+        var reader = new Utf8JsonReader(utf8);
+        var fields = ImmutableArray.CreateBuilder<FieldValue>(12);
+        reader.Read();
+        while (reader.Read() && reader.TokenType == JsonTokenType.PropertyName)
+        {
+            var name = Known(reader.GetString() ?? "");
+            reader.Read();
+            fields.Add(new FieldValue(name, reader.GetString() ?? ""));
+        }
+
+        return fields.ToImmutable();
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => writer.Dispose();
+
+    private string Known(string name)
+    {
+        if (names.TryGetValue(name, out var known)) return known;
+        names.Add(name, name);
+        return name;
+    }
+
+    private void Start()
+    {
+        buffer.ResetWrittenCount();
+        writer.Reset();
+        writer.WriteStartObject();
+    }
+
+    private string End()
+    {
+        writer.WriteEndObject();
+        writer.Flush();
+        return Encoding.UTF8.GetString(buffer.WrittenSpan);
+    }
+}

@@ -1,0 +1,159 @@
+using System.Diagnostics;
+using System.Diagnostics.CodeAnalysis;
+using System.Globalization;
+using System.Runtime.CompilerServices;
+using Tussock.Edges.Tests.Store;
+using Tussock.Records;
+using Tussock.Store;
+using Xunit;
+
+namespace Tussock.Edges.Tests.Faults;
+
+/// <summary>The test program started again as one that imports, to be killed.</summary>
+internal static class ImportChild
+{
+    internal const string Variable = "TUSSOCK_TEST_IMPORT_INTO";
+    internal const int Nests = 6000;
+
+    internal static SeasonTables Second => PlainFolder.Invented("second", Nests);
+
+    [ModuleInitializer]
+    [SuppressMessage("Usage", "CA2255", Justification = "The test program's own entry point is made by the test library; this runs before it.")]
+    internal static void RunIfChild()
+    {
+        if (Environment.GetEnvironmentVariable(Variable) is not { Length: > 0 } path) return;
+        var season = Second;
+        Console.WriteLine("ready");
+        DataFile.OpenToWrite(path).Import(new ImportRequest { Season = season, By = "child", Now = DateTimeOffset.UnixEpoch.AddYears(54) });
+        Console.WriteLine("done");
+        Environment.Exit(0);
+    }
+}
+
+public sealed class ImportFaults
+{
+    private static readonly SeasonTables First = PlainFolder.Invented("first", 12);
+
+    private static ImportOutcome Import(string path, SeasonTables season, Action<string>? before = null, bool apply = false) =>
+        DataFile.OpenToWrite(path, before).Import(new ImportRequest { Season = season, By = "Ann", Now = DateTimeOffset.UnixEpoch.AddYears(54), Apply = apply });
+
+    [Fact]
+    public void An_import_that_fails_at_any_statement_leaves_all_or_nothing()
+    {
+        using var whole = new Scratch();
+        Import(whole.File, First);
+        var edited = First.With(RecordKind.Nests, 3, "eggs", "1").Without(RecordKind.Visits, 2);
+        var before = DataFile.OpenToRead(whole.File).Tables("first").Text(withId: true);
+        var count = 0;
+        using (var counting = new Scratch())
+        {
+            File.Copy(whole.File, counting.File);
+            Import(counting.File, Both(edited), _ => count++, apply: true);
+        }
+
+        Assert.True(count > 20, "statements: " + count);
+        for (var n = 1; n <= count; n++)
+        {
+            using var scratch = new Scratch();
+            File.Copy(whole.File, scratch.File);
+            Assert.Throws<IOException>(() => Import(scratch.File, Both(edited), FailAt(n), apply: true));
+            var file = DataFile.OpenToRead(scratch.File);
+            Assert.Empty(file.Check());
+            Assert.Equal(before, file.Tables("first").Text(withId: true));
+        }
+    }
+
+    [Fact]
+    public void A_file_whose_making_fails_at_any_statement_is_whole_or_not_there()
+    {
+        var count = 0;
+        using (var counting = new Scratch()) Import(counting.File, First, _ => count++);
+        for (var n = 1; n <= count; n++)
+        {
+            using var scratch = new Scratch();
+            Assert.Throws<IOException>(() => Import(scratch.File, First, FailAt(n)));
+            Assert.True(scratch.Names is [] or ["season.db"], string.Join(", ", scratch.Names));
+            if (!File.Exists(scratch.File)) continue;
+            var file = DataFile.OpenToRead(scratch.File);
+            Assert.Empty(file.Seasons());
+            Assert.Empty(file.Check());
+            Assert.Equal(ImportEnd.Done, Import(scratch.File, First).End);
+        }
+    }
+
+    [Fact]
+    public void A_child_that_is_killed_at_a_random_moment_leaves_all_or_nothing()
+    {
+        using var whole = new Scratch();
+        Import(whole.File, First);
+        var first = DataFile.OpenToRead(whole.File).Tables("first").Text(withId: true);
+        var second = ImportChild.Second.Text(withId: false);
+        var full = TimeToImport(whole.File);
+        var random = new Random(20240506);
+        int complete = 0, nothing = 0;
+        for (var n = 0; n < 50; n++)
+        {
+            using var scratch = new Scratch();
+            File.Copy(whole.File, scratch.File);
+            using (var child = Started(scratch.File))
+            {
+                Thread.Sleep(full * random.NextDouble() * 1.1);
+                child.Kill();
+                child.WaitForExit();
+            }
+
+            var file = DataFile.OpenToRead(scratch.File);
+            Assert.Empty(file.Check());
+            Assert.Equal(first, file.Tables("first").Text(withId: true));
+            if (file.Seasons().Length == 1)
+            {
+                nothing++;
+                continue;
+            }
+
+            complete++;
+            Assert.Equal(second, file.Tables("second").Text(withId: false));
+        }
+
+        TestContext.Current.TestOutputHelper?.WriteLine(string.Create(CultureInfo.InvariantCulture, $"import takes {full.TotalMilliseconds:F0} ms; killed 50 times: {complete} times all there, {nothing} times nothing"));
+        Assert.True(nothing > 0, "The child was never killed in time");
+    }
+
+    private static SeasonTables Both(SeasonTables edited)
+    {
+        // A season of more rows, so that the batch has creations, changes of values and a new order of events.
+        var more = PlainFolder.Invented("first", 14);
+        return edited with { Tables = edited.Tables.Replace(edited.Table(RecordKind.Transects)!, more.Table(RecordKind.Transects)!) };
+    }
+
+    private static Action<string> FailAt(int n)
+    {
+        var count = 0;
+        return statement =>
+        {
+            if (++count == n) throw new IOException("No more at " + statement);
+        };
+    }
+
+    private static TimeSpan TimeToImport(string from)
+    {
+        using var scratch = new Scratch();
+        File.Copy(from, scratch.File);
+        using var child = Started(scratch.File);
+        var clock = Stopwatch.StartNew();
+        child.StandardOutput.ReadToEnd();
+        child.WaitForExit();
+        Assert.Equal(0, child.ExitCode);
+        return clock.Elapsed;
+    }
+
+    private static Process Started(string path)
+    {
+        var start = new ProcessStartInfo(Environment.ProcessPath!) { RedirectStandardOutput = true };
+        if (Path.GetFileNameWithoutExtension(Environment.ProcessPath) == "dotnet") start.ArgumentList.Add(typeof(ImportChild).Assembly.Location);
+        start.Environment[ImportChild.Variable] = path;
+        var child = Process.Start(start)!;
+        Assert.Equal("ready", child.StandardOutput.ReadLine());
+        return child;
+    }
+}
