@@ -7,6 +7,7 @@ namespace Tussock.Land;
 /// </remarks>
 /// <param name="Centre">The place that has east = north = 0.</param>
 /// <source>WGS 84: semi-major axis 6,378,137 m, flattening 1/298.257223563 (National Geospatial-Intelligence Agency, NGA.STND.0036, 2014); radii of curvature: any textbook of geodesy, for example Torge 2001, section 4.1.</source>
+/// <check>published-values</check>
 public readonly record struct LocalPlane(Position Centre)
 {
     private const double SemiMajorM = 6_378_137;

@@ -26,7 +26,7 @@ public static class CulpritBars
         var nameRoom = Rows.NameRoom(rows.Select(r => r.Name), width);
         var scale = new Scale(0, 1, nameRoom + 30, width - NumberRoom - 6);
         Rows.PercentAxis(svg, scale, 2, bottom);
-        if (rows.Count == 0) svg.Text(0, 20, words.Say("pictures.no_groups"));
+        if (rows.Count == 0) svg.Text(scale.FromAt + 4, 20, words.Say("pictures.no_groups"));
         for (var i = 0; i < rows.Count; i++)
         {
             var (row, y) = (rows[i], 6 + ((i + 0.5) * RowHeight));

@@ -14,7 +14,7 @@ public static class DensityChart
 {
     private const double RowHeight = 19;
     private const double NumberRoom = 92;
-    private const double Top = 44;
+    private const double Top = 54;
 
     /// <summary>Draws the chart.</summary>
     /// <param name="rows">Groups, from the top; none gives a picture that says so.</param>
@@ -26,18 +26,18 @@ public static class DensityChart
     {
         var bottom = Top + (Math.Max(1, rows.Count) * RowHeight);
         var svg = new Svg(width, bottom + 32, words.Say("pictures.density_title"), words.Say(Phrase.Of("pictures.density_description", ("groups", rows.Count), ("benchmark", benchmarkPerAcre))));
-        var nameRoom = Rows.NameRoom(rows.Select(r => r.Name), width);
+        var nameRoom = Math.Min(width / 3, rows.Select(r => Svg.TextWidth(r.Name) + Indent(r)).DefaultIfEmpty(0).Max() + 8);
         var ticks = Scale.Round(Highest(rows, benchmarkPerAcre));
         var scale = new Scale(0, ticks[^1], nameRoom + 12, width - NumberRoom - 12);
         Axes(svg, scale, ticks, bottom, words);
-        if (rows.Count == 0) svg.Text(0, Top + 14, words.Say("pictures.no_groups"));
+        if (rows.Count == 0) svg.Text(scale.FromAt + 4, Top + 14, words.Say("pictures.no_groups"));
         for (var i = 0; i < rows.Count; i++)
         {
             var y = Top + ((i + 0.5) * RowHeight);
-            var indent = rows[i].Shape == DotShape.Square ? 10 : 0;
-            svg.Text(indent, y + 3.5, Svg.Cut(rows[i].Name, nameRoom - 6 - indent), indent > 0 ? Svg.SmallSize : Svg.TextSize);
+            var indent = Indent(rows[i]);
+            svg.Text(indent, y + 3.5, Svg.Cut(rows[i].Name, nameRoom - 6 - indent));
             Whiskers.Draw(svg, scale, y, rows[i].PerAcre, rows[i].Shape);
-            svg.Text(width - NumberRoom + 4, y + 3.5, Rows.Whole(rows[i].PerAcre), Svg.SmallSize);
+            svg.Text(width - NumberRoom + 4, y + 3.5, Svg.Cut(Rows.Whole(rows[i].PerAcre), NumberRoom - 4, Svg.SmallSize), Svg.SmallSize);
         }
 
         Rows.Benchmark(svg, scale.At(benchmarkPerAcre), Top - 4, bottom, words.Say(Phrase.Of("pictures.benchmark_density", ("value", benchmarkPerAcre))), (scale.FromAt - 20, width));
@@ -52,6 +52,9 @@ public static class DensityChart
         return Math.Max(benchmark * 1.2, Math.Max(values * 1.05, Math.Min(limits, values * 1.3)));
     }
 
+    /// <summary>Classes stand a little to the right, under their pasture.</summary>
+    private static double Indent(DensityBar row) => row.Shape == DotShape.Square ? 10 : 0;
+
     private static void Axes(Svg svg, Scale scale, IReadOnlyList<double> ticks, double bottom, Catalogue words)
     {
         foreach (var tick in ticks)
@@ -64,12 +67,12 @@ public static class DensityChart
         {
             var x = scale.At(tick / Area.PerHectareFromPerAcre(1));
             if (Area.PerHectareFromPerAcre(scale.To) < tick) continue;
-            svg.Line(x, Top - 22, x, Top - 18, Paint.Line(Ink.Grid, 0.8));
-            svg.Text(x, Top - 25, Numbers.Short(tick), Svg.SmallSize, Anchor.Middle);
+            svg.Line(x, Top - 32, x, Top - 28, Paint.Line(Ink.Grid, 0.8));
+            svg.Text(x, Top - 35, Numbers.Short(tick), Svg.SmallSize, Anchor.Middle);
         }
 
-        svg.Line(scale.FromAt, Top - 18, scale.ToAt, Top - 18, Paint.Line(Ink.Grid, 0.8));
-        svg.Text(scale.ToAt + 18, Top - 25, words.Say("pictures.per_hectare"), Svg.SmallSize);
+        svg.Line(scale.FromAt, Top - 28, scale.ToAt, Top - 28, Paint.Line(Ink.Grid, 0.8));
+        svg.Text(scale.ToAt + 18, Top - 35, words.Say("pictures.per_hectare"), Svg.SmallSize);
         svg.Text((scale.FromAt + scale.ToAt) / 2, bottom + 26, words.Say("pictures.clumps_per_acre"), Svg.SmallSize, Anchor.Middle);
     }
 }

@@ -68,9 +68,23 @@ public static class LandMap
             if (sheet.Holds(x, y)) MapMark.Draw(svg, nest.Mark, x, y, size);
         }
 
-        foreach (var pasture in content.Pastures) Name(svg, sheet, pasture);
+        var taken = Taken(content, sheet).ToArray();
+        foreach (var pasture in content.Pastures) Name(svg, sheet, pasture, taken);
         Furniture(svg, sheet, words, width);
         return svg.ToString();
+    }
+
+    /// <summary>Points that names must keep away from: along lines and over their middle, where their own names stand.</summary>
+    private static IEnumerable<(double X, double Y)> Taken(MapContent content, Sheet sheet)
+    {
+        foreach (var line in content.Lines)
+        {
+            var ((x1, y1), (x2, y2)) = (sheet.At(line.Start), sheet.At(line.End));
+            for (var i = 0; i <= 6; i++) yield return (x1 + ((x2 - x1) * i / 6), y1 + ((y2 - y1) * i / 6));
+            yield return ((x1 + x2) / 2, Math.Min(y1, y2) - 7);
+        }
+
+        foreach (var nest in content.Nests) yield return sheet.At(nest.At);
     }
 
     private static string Empty(Catalogue words, double width)
@@ -88,12 +102,13 @@ public static class LandMap
         svg.Text((x1 + x2) / 2, Math.Min(y1, y2) - 3, line.Name, size, Anchor.Middle);
     }
 
-    /// <summary>The name under the middle of the upper fence.</summary>
-    private static void Name(Svg svg, Sheet sheet, MapArea area)
+    /// <summary>The name where it is farthest from lines, nests and fences.</summary>
+    private static void Name(Svg svg, Sheet sheet, MapArea area, (double X, double Y)[] taken)
     {
         if (area.Ring.IsEmpty) return;
         var ring = area.Ring.Select(sheet.At).ToArray();
-        svg.Text(ring.Average(p => p.X), ring.Min(p => p.Y) + 14, area.Name, Svg.TextSize, Anchor.Middle, isBold: true);
+        var (x, y) = EmptySpot.In(ring, taken, Svg.TextWidth(area.Name) * 1.05, Svg.TextSize);
+        svg.Text(x, y + (Svg.TextSize * 0.35), area.Name, Svg.TextSize, Anchor.Middle, isBold: true);
     }
 
     private static void Furniture(Svg svg, Sheet sheet, Catalogue words, double width)

@@ -22,7 +22,6 @@ public sealed record NestRow(string Name, ImmutableArray<NestMark> Nests)
 /// <summary>A nest drawn for each nest, line by line: what a landowner counts without being told a percentage.</summary>
 public static class NestBoard
 {
-    private const double NameRoom = 70;
     private const double KeyHeight = 30;
 
     /// <summary>Draws the board.</summary>
@@ -34,14 +33,15 @@ public static class NestBoard
     {
         var all = rows.SelectMany(r => r.Nests).ToImmutableArray();
         var size = all.Length > 200 ? 12 : all.Length > 60 ? 16 : 24;
-        var across = Math.Max(1, (int)((width - NameRoom) / size));
+        var nameRoom = Rows.NameRoom(rows.Select(r => r.Name), width);
+        var across = Math.Max(1, (int)((width - nameRoom) / size));
         var height = rows.Sum(r => Math.Max(1, Folded(r, across)) * (size + 2)) + KeyHeight;
         var svg = new Svg(width, height, words.Say("pictures.board_title"), Counted(all, words));
         var y = 0.0;
         foreach (var row in rows)
         {
-            svg.Text(0, y + (size * 0.7), Svg.Cut(row.Name, NameRoom - 6), Math.Min(Svg.TextSize, size - 2));
-            for (var i = 0; i < row.Nests.Length; i++) NestSymbol.Draw(svg, row.Nests[i], NameRoom + ((i % across) + 0.5) * size, y + ((i / across) * (size + 2)) + (size / 2.0), size * 0.92);
+            svg.Text(0, y + (size * 0.7), Svg.Cut(row.Name, nameRoom - 6), Math.Min(Svg.TextSize, size - 2));
+            for (var i = 0; i < row.Nests.Length; i++) NestSymbol.Draw(svg, row.Nests[i], nameRoom + ((i % across) + 0.5) * size, y + ((i / across) * (size + 2)) + (size / 2.0), size * 0.92);
             y += Math.Max(1, Folded(row, across)) * (size + 2);
         }
 

@@ -28,7 +28,7 @@ public static class SegmentStrip
         var nameRoom = Rows.NameRoom(rows.Select(r => r.Name), width);
         var most = Math.Max(1, rows.Select(r => r.PerAcre.Length).DefaultIfEmpty(0).Max());
         var cell = Math.Min(34, (width - nameRoom - 4) / most);
-        for (var i = 0; i < most && cell > 14; i++) svg.Text(nameRoom + ((i + 0.5) * cell), Top - 5, Numbers.Whole(i + 1), Svg.SmallSize, Anchor.Middle);
+        for (var i = 0; i < most && cell > 14 && rows.Count > 0; i++) svg.Text(nameRoom + ((i + 0.5) * cell), Top - 5, Numbers.Whole(i + 1), Svg.SmallSize, Anchor.Middle);
         if (rows.Count == 0) svg.Text(0, Top + 12, words.Say("pictures.no_groups"));
         for (var r = 0; r < rows.Count; r++)
         {
@@ -59,7 +59,7 @@ public static class SegmentStrip
 
     private static void Key(Svg svg, double y, double benchmark, Catalogue words)
     {
-        var x = 0.0;
+        var x = 0.5;
         for (var i = 0; i < Tints.Length; i++)
         {
             var (from, to) = (i * benchmark / 2, (i + 1) * benchmark / 2);
@@ -70,7 +70,7 @@ public static class SegmentStrip
         }
 
         svg.Text(x, y + 11, words.Say("pictures.clumps_per_acre"), Svg.SmallSize);
-        Cell(svg, 0, y + 20, 18, benchmark, benchmark);
+        Cell(svg, 0.5, y + 20, 18, benchmark, benchmark);
         var above = words.Say("pictures.at_benchmark");
         svg.Text(22, y + 31, above, Svg.SmallSize);
         var second = 40 + Svg.TextWidth(above, Svg.SmallSize);

@@ -31,7 +31,7 @@ public static class ShareChart
         var countRoom = rows.Count == 0 ? 0 : rows.Max(r => Svg.TextWidth(r.Counts, Svg.SmallSize)) + 8;
         var scale = new Scale(0, 1, nameRoom + countRoom + 6, width - NumberRoom - 6);
         Rows.PercentAxis(svg, scale, Top - 4, bottom);
-        if (rows.Count == 0) svg.Text(0, Top + 14, words.Say("pictures.no_groups"));
+        if (rows.Count == 0) svg.Text(scale.FromAt + 4, Top + 14, words.Say("pictures.no_groups"));
         for (var i = 0; i < rows.Count; i++)
         {
             var (row, y) = (rows[i], Top + ((i + 0.5) * RowHeight));

@@ -28,7 +28,7 @@ internal sealed class DemoCameras(Seeded chance)
         if (chance.NextUniform() < 0.3) PassedBy(nest, works, offset);
         if (nest.EndDay <= 0 || nest.EndDay >= works) return;
         if (nest.End == DemoEnd.Eaten) Took(nest, works, offset);
-        else if (nest.End == DemoEnd.Trampled) events.Add([.. Key(nest), ("event_at", At(nest, nest.EndDay, offset)), ("culprit", "cattle"), ("certainty", "sure"), ("took_eggs", "no"), ("role", "trampled")]);
+        else if (nest.End == DemoEnd.Trampled) events.Add([.. Key(nest), ("event_at", At(nest, nest.EndDay, offset)), ("culprit", "livestock"), ("certainty", "sure"), ("took_eggs", "no"), ("role", "trampled")]);
     }
 
     private void PassedBy(DemoNest nest, double works, int offset)
