@@ -1,0 +1,174 @@
+using System.Collections.Immutable;
+using Tussock.Land;
+using Tussock.Measures;
+using Tussock.Words;
+
+namespace Tussock.Pictures;
+
+/// <summary>A boundary on a map: a pasture, or a zone such as water.</summary>
+/// <param name="Name">Its name.</param>
+/// <param name="Ring">Corners in order; the last may repeat the first.</param>
+public sealed record MapArea(string Name, ImmutableArray<Position> Ring);
+
+/// <summary>A line on a map.</summary>
+/// <param name="Name">Its name.</param>
+/// <param name="Start">Start flag.</param>
+/// <param name="End">Last flag.</param>
+public sealed record MapLine(string Name, Position Start, Position End);
+
+/// <summary>A nest on a map.</summary>
+/// <param name="At">Its place.</param>
+/// <param name="Mark">What became of it.</param>
+public sealed record MapNest(Position At, NestMark Mark);
+
+/// <summary>What a map shows. Anything may be empty.</summary>
+public sealed record MapContent
+{
+    /// <summary>Pastures.</summary>
+    public ImmutableArray<MapArea> Pastures { get; init; } = [];
+
+    /// <summary>Zones: water, roads.</summary>
+    public ImmutableArray<MapArea> Zones { get; init; } = [];
+
+    /// <summary>Lines.</summary>
+    public ImmutableArray<MapLine> Lines { get; init; } = [];
+
+    /// <summary>Nests.</summary>
+    public ImmutableArray<MapNest> Nests { get; init; } = [];
+
+    /// <summary>Every place of it.</summary>
+    internal IEnumerable<Position> Places => Pastures.Concat(Zones).SelectMany(p => p.Ring).Concat(Lines.SelectMany(l => (Position[])[l.Start, l.End])).Concat(Nests.Select(n => n.At));
+}
+
+/// <summary>A map of pastures, lines and nests by fate, drawn from the records alone: north arrow, scale bars in both systems, no tiles from outside.</summary>
+/// <remarks>Equirectangular about the middle of what is shown. A nest far outside everything else (a slip of the pen) is left out of the frame: the frame is that of the areas, or of the lines where there are none.</remarks>
+public static class LandMap
+{
+    private const double Margin = 14;
+    private const double Foot = 46;
+    private const double NestSpacingM = 36;
+
+    /// <summary>Draws the map.</summary>
+    /// <param name="content">What is shown.</param>
+    /// <param name="words">The language.</param>
+    /// <param name="width">Width in points.</param>
+    /// <param name="highest">Height in points that the land may take.</param>
+    public static string Draw(MapContent content, Catalogue words, double width = Svg.ColumnWidth, double highest = 430)
+    {
+        if (!content.Places.Any()) return Empty(words, width);
+        var sheet = new Sheet(content, width, highest);
+        var svg = new Svg(width, sheet.Bottom + Foot, words.Say("pictures.map_title"), words.Say(Phrase.Of("pictures.map_description", ("pastures", content.Pastures.Length), ("lines", content.Lines.Length), ("nests", content.Nests.Length))));
+        foreach (var pasture in content.Pastures) svg.Points(pasture.Ring.Select(sheet.At), true, new Paint(Ink.Paper, Ink.Dark, 1.3));
+        foreach (var zone in content.Zones) svg.Points(zone.Ring.Select(sheet.At), true, new Paint(Ink.Water, Ink.Dark, 0.6));
+        foreach (var line in content.Lines) Line(svg, sheet, line);
+        var size = Math.Clamp(NestSpacingM * sheet.PointsPerMetre * 0.8, 2.4, 8);
+        foreach (var nest in content.Nests)
+        {
+            var (x, y) = sheet.At(nest.At);
+            if (sheet.Holds(x, y)) MapMark.Draw(svg, nest.Mark, x, y, size);
+        }
+
+        var taken = Taken(content, sheet).ToArray();
+        foreach (var pasture in content.Pastures) Name(svg, sheet, pasture, taken);
+        Furniture(svg, sheet, words, width);
+        return svg.ToString();
+    }
+
+    /// <summary>Points that names must keep away from: along lines and over their middle, where their own names stand.</summary>
+    private static IEnumerable<(double X, double Y)> Taken(MapContent content, Sheet sheet)
+    {
+        foreach (var line in content.Lines)
+        {
+            var ((x1, y1), (x2, y2)) = (sheet.At(line.Start), sheet.At(line.End));
+            for (var i = 0; i <= 6; i++) yield return (x1 + ((x2 - x1) * i / 6), y1 + ((y2 - y1) * i / 6));
+            yield return ((x1 + x2) / 2, Math.Min(y1, y2) - 7);
+        }
+
+        foreach (var nest in content.Nests) yield return sheet.At(nest.At);
+    }
+
+    private static string Empty(Catalogue words, double width)
+    {
+        var svg = new Svg(width, 30, words.Say("pictures.map_title"));
+        svg.Text(0, 18, words.Say("pictures.no_places"));
+        return svg.ToString();
+    }
+
+    private static void Line(Svg svg, Sheet sheet, MapLine line)
+    {
+        var ((x1, y1), (x2, y2)) = (sheet.At(line.Start), sheet.At(line.End));
+        svg.Line(x1, y1, x2, y2, Paint.Line(Ink.Grid, 0.7));
+        var size = Math.Clamp(300 * sheet.PointsPerMetre / 4, 5, 8.5);
+        svg.Text((x1 + x2) / 2, Math.Min(y1, y2) - 3, line.Name, size, Anchor.Middle);
+    }
+
+    /// <summary>The name where it is farthest from lines, nests and fences.</summary>
+    private static void Name(Svg svg, Sheet sheet, MapArea area, (double X, double Y)[] taken)
+    {
+        if (area.Ring.IsEmpty) return;
+        var ring = area.Ring.Select(sheet.At).ToArray();
+        var (x, y) = EmptySpot.In(ring, taken, Svg.TextWidth(area.Name) * 1.05, Svg.TextSize);
+        svg.Text(x, y + (Svg.TextSize * 0.35), area.Name, Svg.TextSize, Anchor.Middle, isBold: true);
+    }
+
+    private static void Furniture(Svg svg, Sheet sheet, Catalogue words, double width)
+    {
+        var y = sheet.Bottom + 14;
+        MapMark.Key(svg, words, 0, y);
+        var target = 110 / sheet.PointsPerMetre;
+        var metres = Rounded(target);
+        var isFar = Length.Miles(target) >= 0.25;
+        var other = isFar ? Rounded(Length.Miles(target)) : Rounded(Length.Feet(target));
+        Bar(svg, 0, y + 22, metres * sheet.PointsPerMetre, metres >= 1000 ? Numbers.Short(metres / 1000) + " km" : Numbers.Short(metres) + " m");
+        Bar(svg, 200, y + 22, (isFar ? other * Length.MetresPerMile : Length.FromFeet(other)) * sheet.PointsPerMetre, Numbers.Short(other) + " " + words.Say(isFar ? "pictures.miles" : "pictures.feet"));
+        var x = width - 14;
+        svg.Points([(x, y - 6), (x + 6, y + 14), (x, y + 9), (x - 6, y + 14)], true, new Paint(Ink.Dark));
+        svg.Text(x, y + 25, words.Say("pictures.north"), Svg.TextSize, Anchor.Middle, isBold: true);
+    }
+
+    private static void Bar(Svg svg, double x, double y, double length, string text)
+    {
+        svg.Rect(x + 0.5, y, length / 2, 4, new Paint(Ink.Dark, Ink.Dark, 0.8));
+        svg.Rect(x + 0.5 + (length / 2), y, length / 2, 4, new Paint(Ink.Paper, Ink.Dark, 0.8));
+        svg.Text(x + length + 6, y + 5, text, Svg.SmallSize);
+    }
+
+    /// <summary>The greatest of 1, 2, 5 times a power of ten that is not above a length.</summary>
+    private static double Rounded(double length)
+    {
+        var ten = Math.Pow(10, Math.Floor(Math.Log10(length)));
+        return (length / ten) switch { >= 5 => 5, >= 2 => 2, _ => 1 } * ten;
+    }
+
+    /// <summary>Where places go on the sheet.</summary>
+    private sealed class Sheet
+    {
+        private readonly LocalPlane plane;
+        private readonly double west, north, shift, right;
+
+        internal Sheet(MapContent content, double width, double highest)
+        {
+            var frame = (content.Pastures.IsEmpty ? content.Lines.IsEmpty ? content.Places : content.Lines.SelectMany(l => (Position[])[l.Start, l.End]) : content.Pastures.SelectMany(p => p.Ring)).ToArray();
+            plane = new LocalPlane(new Position((frame.Min(p => p.Latitude) + frame.Max(p => p.Latitude)) / 2, (frame.Min(p => p.Longitude) + frame.Max(p => p.Longitude)) / 2));
+            var metres = frame.Select(p => plane.Metres(p)).ToArray();
+            (west, north) = (metres.Min(m => m.EastM), metres.Max(m => m.NorthM));
+            var (east, south) = (metres.Max(m => m.EastM), metres.Min(m => m.NorthM));
+            PointsPerMetre = Math.Min((width - (2 * Margin)) / Math.Max(100, east - west), (highest - (2 * Margin)) / Math.Max(100, north - south));
+            shift = (width - ((east - west) * PointsPerMetre)) / 2;
+            right = width;
+            Bottom = (2 * Margin) + ((north - south) * PointsPerMetre);
+        }
+
+        internal double PointsPerMetre { get; }
+
+        internal double Bottom { get; }
+
+        internal (double X, double Y) At(Position place)
+        {
+            var (east, up) = plane.Metres(place);
+            return (shift + ((east - west) * PointsPerMetre), Margin + ((north - up) * PointsPerMetre));
+        }
+
+        internal bool Holds(double x, double y) => x >= 0 && x <= right && y >= 0 && y <= Bottom;
+    }
+}

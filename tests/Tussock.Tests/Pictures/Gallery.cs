@@ -1,0 +1,125 @@
+using System.Collections.Immutable;
+using Tussock.Fates;
+using Tussock.Land;
+using Tussock.Pictures;
+using Tussock.Records;
+using Tussock.Simulation;
+using Tussock.Words;
+
+namespace Tussock.Tests.Pictures;
+
+/// <summary>Every picture with ordinary and with extreme content.</summary>
+public static class Gallery
+{
+    private static Catalogue Words => Catalogue.English;
+
+    private static readonly DateOnly Start = new(2026, 5, 15);
+
+    public static IReadOnlyDictionary<string, Func<string>> Ordinary { get; } = new Dictionary<string, Func<string>>(StringComparer.Ordinal)
+    {
+        ["nest-row"] = () => Ranch[3].Draw(Words),
+        ["nest-board"] = () => NestBoard.Draw(Ranch, Words),
+        ["share-chart"] = () => ShareChart.Draw("Whole after 28 days", Shares, 0.5, Words),
+        ["curve-chart"] = () => CurveChart.Draw(Curve, [14, 28], 0.5, 30, Words),
+        ["density-chart"] = () => DensityChart.Draw(Densities, 300, Words),
+        ["segment-strip"] = () => SegmentStrip.Draw(Segments(8, 10), 300, Words),
+        ["land-map"] = () => LandMap.Draw(Map, Words),
+        ["land-sketch"] = () => LandSketch.Draw([new("House Side", [.. Ranch.Take(2)]), new("Far Side", [.. Ranch.Skip(2)])], Words),
+        ["loss-split"] = () => LossSplit.Draw(new LossSplitCounts(20, 32, 3, 1), Words),
+        ["time-strip"] = () => TimeStrip.Draw(Time, Words),
+        ["culprit-bars"] = () => CulpritBars.Draw([new("raccoon", 5, new(0.4, 0.2, 0.65)), new("striped skunk", 4, new(0.33, 0.14, 0.58)), new("coyote or fox", 3, new(0.25, 0.09, 0.5))], 12, Words),
+        ["yardstick"] = () => Yardstick.Draw("East Pasture", new(0.33, 0.23, 0.46), 0.5, [new("an invented range, for the picture", 0.2, 0.45), new("another invented range", 0.48, 0.7)], Words),
+    };
+
+    public static IReadOnlyDictionary<string, Func<string>> Extreme { get; } = new Dictionary<string, Func<string>>(StringComparer.Ordinal)
+    {
+        ["no nests"] = () => NestBoard.Draw([], Words),
+        ["one nest"] = () => NestBoard.Draw([new("1", [NestMark.Whole])], Words),
+        ["an empty row"] = () => new NestRow("1", []).Draw(Words),
+        ["300 lines"] = () => NestBoard.Draw([.. Enumerable.Range(1, 300).Select(i => new NestRow("line " + Numbers.Whole(i), [.. Enumerable.Repeat(NestMark.Eaten, 45)]))], Words),
+        ["no shares"] = () => ShareChart.Draw("Whole", [], 0.5, Words),
+        ["300 shares"] = () => ShareChart.Draw("Whole", [.. Enumerable.Range(0, 300).Select(i => new ShareRow("a pasture with a very long name indeed, number " + Numbers.Whole(i), "1 of 2", new(i / 299.0, null, null)))], 1, Words),
+        ["markup in a name"] = () => ShareChart.Draw("<script>", [new("A & B <i>\"'\u0001", "", new(null, 0, 1), DotShape.Triangle, "why not")], 0, Words),
+        ["no curve"] = () => CurveChart.Draw([], [], null, 28, Words),
+        ["no densities"] = () => DensityChart.Draw([], 300, Words),
+        ["a density without limits and one far out"] = () => DensityChart.Draw([new("a", new(0, 0, null)), new("b", new(1e6, 1, 1e9)), new("c", new(null, null, null))], 300, Words),
+        ["no segments"] = () => SegmentStrip.Draw([], 300, Words),
+        ["300 lines of segments"] = () => SegmentStrip.Draw(Segments(300, 60), 300, Words),
+        ["an empty map"] = () => LandMap.Draw(new MapContent(), Words),
+        ["a map of one nest"] = () => LandMap.Draw(new MapContent { Nests = [new(new Position(27, -98.5), NestMark.Whole)] }, Words),
+        ["an empty sketch"] = () => LandSketch.Draw([], Words),
+        ["a sketch of 301 lines"] = () => LandSketch.Draw([new("a", [.. Enumerable.Repeat(Ranch[0], 300)]), new("b", []), new("c", [new("x", [.. Enumerable.Repeat(NestMark.NotKnown, 100)])])], Words),
+        ["no losses"] = () => LossSplit.Draw(new LossSplitCounts(0, 0, 0, 0), Words),
+        ["hardly any of some losses"] = () => LossSplit.Draw(new LossSplitCounts(1, 1000, 1, 1), Words),
+        ["no time"] = () => TimeStrip.Draw(new TimeContent(), Words),
+        ["one day"] = () => TimeStrip.Draw(new TimeContent { Visits = [Start] }, Words),
+        ["many losses"] = () => TimeStrip.Draw(new TimeContent { Losses = [.. Enumerable.Range(0, 300).Select(i => new DatedLosses(Start.AddDays(i % 7), Start.AddDays(10 + (i % 40)), 1))] }, Words),
+        ["no culprits"] = () => CulpritBars.Draw([], 0, Words),
+        ["a yardstick alone"] = () => Yardstick.Draw("a", new(null, null, null), 1, [], Words),
+    };
+
+    /// <summary>The map of one property of the built-in season: looked at, not compared.</summary>
+    public static string DemoMap(string property)
+    {
+        var season = SeasonReading.Read(DemoSeason.Write(1), out _)!;
+        var fates = SeasonFates.Of(season);
+        using var json = System.Text.Json.JsonDocument.Parse(season.Tables.Texts["pastures.geojson"]);
+        var areas = json.RootElement.GetProperty("features").EnumerateArray().Where(f => f.GetProperty("properties").GetProperty("property").GetString() == property)
+            .Select(f => new MapArea(f.GetProperty("properties").GetProperty("pasture").GetString()!, [.. f.GetProperty("geometry").GetProperty("coordinates")[0].EnumerateArray().Select(p => new Position(p[1].GetDouble(), p[0].GetDouble()))]));
+        return LandMap.Draw(new MapContent
+        {
+            Pastures = [.. areas],
+            Lines = [.. season.Transects.Where(t => t.Pasture.Property == property).Select(t => new MapLine(t.Name, t.Start!.Value, t.End!.Value))],
+            Nests = [.. fates.Rows.Where(f => f.Nest.Transect.Pasture.Property == property && f.Nest.At is not null).Select(f => new MapNest(f.Nest.At!.Value, MarkOf(f)))],
+        }, Words);
+    }
+
+    private static NestMark MarkOf(NestFate fate) => fate.Day28 switch
+    {
+        FateAt.Survived => NestMark.Whole,
+        FateAt.Lost => fate.Cause == Cause.Depredated ? NestMark.Eaten : NestMark.OtherLoss,
+        _ => NestMark.NotKnown,
+    };
+
+    private static ImmutableArray<NestRow> Ranch { get; } =
+    [
+        Row("W1", "wwwwew"), Row("W2", "weweww"), Row("W3", "wtewew"), Row("W4", "eew?ee"),
+    ];
+
+    private static ImmutableArray<ShareRow> Shares { get; } =
+    [
+        new("All pastures", "218 of 382", new(0.57, 0.49, 0.65), DotShape.Triangle), new("North Draw", "62 of 78", new(0.79, 0.73, 0.85)), new("East Pasture", "26 of 78", new(0.33, 0.23, 0.46)),
+        new("Mill Pasture", "31 of 61", new(0.51, 0.34, 0.68)), new("bunchgrass", "90 of 190", new(0.47, 0.38, 0.57), DotShape.Square), new("Far Side", "", new(null, null, null), DotShape.Disc, "last check on day 41"),
+    ];
+
+    private static ImmutableArray<CurvePiece> Curve { get; } =
+        [new(0, 0, 1), new(6.2, 6.2, 0.98, 0.9, 1), new(13, 13, 0.83, 0.7, 0.92), new(15, 16, 0.78, 0.64, 0.88), new(27, 27, 0.52, 0.38, 0.66), new(28, 30, 0.46, 0.3, 0.62)];
+
+    private static ImmutableArray<DensityBar> Densities { get; } =
+    [
+        new("North Draw", new(529, 413, 677)), new("bunchgrass", new(350, 270, 450), DotShape.Square), new("prickly pear", new(179, 120, 250), DotShape.Square),
+        new("Caliche Hill", new(150, 116, 194)), new("Far Side", new(460, 150, 1400)),
+    ];
+
+    private static TimeContent Time => new()
+    {
+        SetOut = [Start, Start.AddDays(1)],
+        Visits = [Start.AddDays(14), Start.AddDays(15), Start.AddDays(28), Start.AddDays(29)],
+        Losses = [new(Start, Start.AddDays(14), 6), new(Start.AddDays(14), Start.AddDays(28), 22), new(Start.AddDays(1), Start.AddDays(15), 5), new(Start.AddDays(15), Start.AddDays(29), 16), new(Start.AddDays(9), Start.AddDays(9), 1)],
+        Rain = [new(Start.AddDays(7), 18, "18 mm"), new(Start.AddDays(25), 71, "71 mm")],
+        Land = [new(Start.AddDays(16), null, "30 head in")],
+    };
+
+    private static MapContent Map => new()
+    {
+        Pastures = [new("East Pasture", [new(27, -98.5), new(27.001, -98.48), new(27.014, -98.479), new(27.015, -98.499)]), new("Mill Pasture", [new(27, -98.52), new(27, -98.5), new(27.015, -98.499), new(27.016, -98.518)])],
+        Zones = [new("tank", [new(27.007, -98.4999), new(27.0073, -98.4995), new(27.0077, -98.4999), new(27.0073, -98.5003)])],
+        Lines = [new("E1", new(27.004, -98.496), new(27.005, -98.4922)), new("M1", new(27.01, -98.515), new(27.011, -98.5112))],
+        Nests = [.. Enumerable.Range(1, 9).Select(i => new MapNest(new Position(27.004 + (0.001 * i / 10), -98.496 + (0.0038 * i / 10)), (NestMark)(i % 4))), new(new Position(27.4, -98.5), NestMark.Whole)],
+    };
+
+    private static NestRow Row(string name, string marks) => new(name, [.. marks.Select(c => c switch { 'w' => NestMark.Whole, 'e' => NestMark.Eaten, 't' => NestMark.OtherLoss, _ => NestMark.NotKnown })]);
+
+    private static ImmutableArray<SegmentRow> Segments(int lines, int segments) =>
+        [.. Enumerable.Range(1, lines).Select(l => new SegmentRow("E" + Numbers.Whole(l), [.. Enumerable.Range(1, segments).Select(s => (l * 7 + s * 3) % 23 == 0 ? (double?)null : (l * 131 + s * 89) % 760)]))];
+}
