@@ -17,12 +17,15 @@ internal static class DataSource
     {
         if (IsFolder(data)) return SeasonFolderReader.Read(data, cancel);
         if (data == Demo && !File.Exists(data)) return (DemoSeason.Write(1), []);
-        var (file, problems) = DataFile.OpenToRead(data);
-        if (file is null) return (null, problems);
-        using (file)
+        try
         {
+            var file = DataFile.OpenToRead(data);
             var (name, wrong) = Chosen(file, season);
-            return wrong.IsEmpty ? (file.Tables(name!), []) : (null, wrong);
+            return wrong.IsEmpty ? (file.Tables(name!, cancel), []) : (null, wrong);
+        }
+        catch (DataFileException fault)
+        {
+            return (null, [fault.Problem]);
         }
     }
 

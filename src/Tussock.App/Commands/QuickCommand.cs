@@ -48,7 +48,7 @@ internal static class QuickCommand
     {
         void Line(Phrase? phrase)
         {
-            if (phrase is not null) screen.Out.WriteLine(screen.Words.Say(phrase));
+            if (phrase is not null) screen.Out.WriteLine(Sentences.Sentence(screen.Words.Say(phrase)));
         }
 
         var row = results.Verdicts[0];

@@ -44,7 +44,6 @@ internal static class ResultsCommand
         var buffer = new ArrayBufferWriter<byte>(1 << 16);
         var when = (at ?? DateTimeOffset.UtcNow).ToUniversalTime().ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
         ResultsDocument.Write(results, new MadeWith(CommonOptions.Version, seed, when), withFates, screen.Words, buffer);
-        screen.Out.Write(System.Text.Encoding.UTF8.GetString(buffer.WrittenSpan));
-        screen.Out.WriteLine();
+        screen.WriteBytes(buffer.WrittenSpan);
     }
 }

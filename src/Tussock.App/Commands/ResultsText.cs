@@ -22,9 +22,9 @@ internal static class ResultsText
         if (!results.CoverComparisons.IsEmpty) console.Write(Comparisons(results, words));
         foreach (var runs in results.Runs.Where(r => r.Level == GroupLevel.Season))
         {
-            output.WriteLine(words.Say(runs.Runs.HasValue
+            output.WriteLine(Sentences.Sentence(words.Say(runs.Runs.HasValue
                 ? Phrase.Of("text.runs", ("day", runs.Check), ("runs", runs.Runs.Value.Runs), ("expected", runs.Runs.Value.Expected), ("p", runs.Runs.Value.P))
-                : Phrase.Of("text.runs_why", ("day", runs.Check), ("why", runs.Runs.Why))));
+                : Phrase.Of("text.runs_why", ("day", runs.Check), ("why", runs.Runs.Why)))));
         }
 
         output.WriteLine();
@@ -38,7 +38,7 @@ internal static class ResultsText
         output.WriteLine(words.Say(Phrase.Of("text.verdict", ("name", name), ("verdict", row.Verdict.InWords))));
         void Line(Phrase? phrase)
         {
-            if (phrase is not null) output.WriteLine("  " + words.Say(phrase));
+            if (phrase is not null) output.WriteLine("  " + Sentences.Sentence(words.Say(phrase)));
         }
 
         Line(Sentences.Count(row.Group, results.Trial));

@@ -25,6 +25,21 @@ public sealed record Screen(TextWriter Out, TextWriter Err, Catalogue Words)
         return Exit.AtFault;
     }
 
+    /// <summary>Writes a finished UTF-8 document and a line end to standard output; past the console's writer, which is slow for megabytes.</summary>
+    public void WriteBytes(ReadOnlySpan<byte> document)
+    {
+        if (!ReferenceEquals(Out, Console.Out))
+        {
+            Out.WriteLine(System.Text.Encoding.UTF8.GetString(document));
+            return;
+        }
+
+        Out.Flush();
+        using var stream = Console.OpenStandardOutput();
+        stream.Write(document);
+        stream.Write("\n"u8);
+    }
+
     /// <summary>One finding as one line: place, what was found, what to do.</summary>
     public string Line(Problem problem) => problem.Place + ": " + Words.Say(problem.What) + " " + Words.Say(problem.ToDo);
 }

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Tussock.Store;
 using Tussock.Words;
 
 namespace Tussock.App.Commands;
@@ -34,6 +35,10 @@ public static class Tree
             error.WriteLine(screen.Words.Say("app.cancelled"));
             return Exit.AtFault;
         }
+        catch (DataFileException fault)
+        {
+            return screen.Refuse([fault.Problem]);
+        }
         catch (IOException fault)
         {
             // A full disk, a path that is taken away: the world is at fault, not the program; the system's own sentence says which.
@@ -67,7 +72,9 @@ public static class Tree
             QuickCommand.Make(screen),
             ResultsCommand.Make(screen, cancel),
             InspectCommand.Make(screen, cancel),
+            ImportCommand.Make(screen, cancel),
             ExportCommand.Make(screen, cancel),
+            CheckCommand.Make(screen, cancel),
             DemoCommand.Make(screen, cancel),
         };
     }

@@ -1,0 +1,116 @@
+using System.CommandLine;
+using Tussock.Exchange.SeasonFolder;
+using Tussock.Journal;
+using Tussock.Records;
+using Tussock.Store;
+
+namespace Tussock.App.Commands;
+
+/// <summary><c>tussock import</c>: a season folder into a data file, everything or nothing.</summary>
+internal static class ImportCommand
+{
+    private const int MostListed = 40;
+
+    internal static Command Make(Screen screen, CancellationToken cancel)
+    {
+        var data = new Argument<string>("data") { Description = screen.Words.Say("help.import.file"), HelpName = "DATA" };
+        var source = new Argument<string>("source") { Description = screen.Words.Say("help.import.source"), HelpName = "SOURCE" };
+        var preview = new Option<bool>("--preview") { Description = screen.Words.Say("help.import.preview") };
+        var apply = new Option<bool>("--apply") { Description = screen.Words.Say("help.import.apply") };
+        var remove = new Option<bool>("--remove-missing") { Description = screen.Words.Say("help.import.remove") };
+        var by = CommonOptions.By(screen);
+        var command = new Command("import", screen.Words.Say("help.import")) { data, source, preview, apply, remove, by };
+        command.SetAction(parsed =>
+        {
+            var (tables, problems) = SeasonFolderReader.Read(parsed.GetValue(source)!, cancel);
+            var stops = problems.Where(p => p.Severity == Severity.Stop).ToList();
+            if (tables is null) return screen.Refuse(stops);
+            if (SeasonReading.Read(tables, out var wrong) is null) stops.AddRange(wrong);
+            if (stops.Count > 0) return screen.Refuse(stops);
+            var request = new ImportRequest
+            {
+                Season = tables,
+                By = CommonOptions.Who(parsed.GetValue(by)),
+                Now = DateTimeOffset.Now,
+                Apply = parsed.GetValue(apply),
+                RemoveMissing = parsed.GetValue(remove),
+                Preview = parsed.GetValue(preview),
+            };
+            return Import(screen, DataFile.OpenToWrite(parsed.GetValue(data)!), request, cancel);
+        });
+        return command;
+    }
+
+    private static int Import(Screen screen, DataFile file, ImportRequest request, CancellationToken cancel)
+    {
+        var outcome = Once(screen, file, request, cancel);
+        if (outcome.End == ImportEnd.NeedsApply && IsYes(screen, outcome)) outcome = Once(screen, file, request with { Apply = true }, cancel);
+        return Say(screen, outcome);
+    }
+
+    private static ImportOutcome Once(Screen screen, DataFile file, ImportRequest request, CancellationToken cancel)
+    {
+        using var progress = new Progress(screen, "app.importing");
+        return file.Import(request, new Told<ImportProgress>(p => progress.Report(p.Total == 0 ? 0 : (double)p.Done / p.Total)), cancel);
+    }
+
+    /// <summary>Where stored values would change, a terminal is asked; a script has to say --apply.</summary>
+    private static bool IsYes(Screen screen, ImportOutcome outcome)
+    {
+        if (Console.IsInputRedirected || Console.IsErrorRedirected) return false;
+        List(screen, outcome, screen.Err);
+        screen.Err.Write(screen.Words.Say("import.ask"));
+        return Console.ReadLine()?.Trim() is { } answer && answer.StartsWith("y", StringComparison.OrdinalIgnoreCase);
+    }
+
+    private static int Say(Screen screen, ImportOutcome outcome)
+    {
+        switch (outcome.End)
+        {
+            case ImportEnd.Stopped:
+                return screen.Refuse(outcome.Plan.Problems);
+            case ImportEnd.NeedsApply:
+                List(screen, outcome, screen.Err);
+                screen.Err.WriteLine(screen.Words.Say("import.needs_apply"));
+                return Exit.AtFault;
+            case ImportEnd.NothingToDo:
+                screen.Out.WriteLine(screen.Words.Say("import.nothing"));
+                return Exit.Done;
+            default:
+                foreach (var c in outcome.Plan.Counts.Where(c => c.Rows > 0 || c.Missing > 0))
+                {
+                    screen.Out.WriteLine(screen.Words.Say(Phrase.Of("import.count", ("kind", c.Kind), ("rows", c.Rows), ("added", c.New), ("changed", c.Changed), ("conflicts", c.Conflicts), ("missing", c.Missing), ("removed", c.Removed))));
+                }
+
+                List(screen, outcome, screen.Out);
+                screen.Out.WriteLine(screen.Words.Say(outcome.End == ImportEnd.Previewed ? "import.previewed" : "import.done"));
+                return Exit.Done;
+        }
+    }
+
+    private static void List(Screen screen, ImportOutcome outcome, TextWriter output)
+    {
+        foreach (var f in outcome.Plan.Findings.Take(MostListed))
+        {
+            output.WriteLine("  " + screen.Words.Say(Phrase.Of("import.case." + Token(f.Case), ("kind", f.Kind), ("key", f.Key), ("field", f.Field), ("stored", f.Stored), ("incoming", f.Incoming), ("line", f.Line))));
+        }
+
+        if (outcome.Plan.Findings.Length > MostListed) output.WriteLine("  " + screen.Words.Say(Phrase.Of("app.and_more", ("count", outcome.Plan.Findings.Length - MostListed))));
+    }
+
+    private static string Token(ImportCase one) => one switch
+    {
+        ImportCase.Changed => "changed",
+        ImportCase.Conflict => "conflict",
+        ImportCase.Removed => "removed",
+        ImportCase.Returned => "returned",
+        ImportCase.Missing => "missing",
+        _ => "kept",
+    };
+
+    /// <summary>Told at once, on the thread that works; the framework's own progress class would come late.</summary>
+    private sealed class Told<T>(Action<T> tell) : IProgress<T>
+    {
+        public void Report(T value) => tell(value);
+    }
+}
