@@ -34,7 +34,7 @@ internal sealed class ChancePosterior
     private const int Halvings = 8;
 
     /// <summary>Last Legendre coefficients of a panel's density, as a share of the total: above it the panel is halved.</summary>
-    private const double Roughness = 3e-4;
+    private const double Roughness = 1e-3;
 
     private static readonly GaussLegendre Rule = GaussLegendre.Of(Size);
 

@@ -51,7 +51,7 @@ internal readonly record struct ChanceRegion(double LogitLow, double LogitHigh, 
     /// </summary>
     public double[] SdEdges(double sharpest, int lines)
     {
-        var ratio = Math.Clamp(Math.Exp(3 / Math.Sqrt(2 * lines)), 1.5, 3);
+        var ratio = Math.Clamp(Math.Exp(3.5 / Math.Sqrt(2 * lines)), 1.5, 3);
         if (SdLow > 0)
         {
             var parts = Math.Max(5, (int)Math.Ceiling(Math.Log(SdHigh / SdLow) / Math.Log(ratio)));
