@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Json;
 using FsCheck.Xunit;
 using Tussock.Fates;
+using Tussock.Numerics;
 using Tussock.Survival;
 using Xunit;
 
@@ -150,7 +151,7 @@ public class TurnbullBandChecks
             double se = expected.GetProperty("se_log_log").GetDouble(), chance = expected.GetProperty("relative_mc_se").GetDouble();
             static double LogLog(double s) => Math.Log(-Math.Log(s));
             var reach = (LogLog(point.Survival.Low!.Value) - LogLog(point.Survival.High!.Value)) / 2;
-            Assert.InRange(reach / Numerics.Tails.StudentQuantile(0.975, 4) / se, 1 - (4 * chance), 1 + (4 * chance));
+            Assert.InRange(reach / Tails.StudentQuantile(0.975, 4) / se, 1 - (4 * chance), 1 + (4 * chance));
         }
     }
 
