@@ -15,14 +15,17 @@ public static class TurnbullBand
     /// <summary>Mass at or below this is none: a resample's S that near to 0 or 1 is 0 or 1.</summary>
     private const double NoMass = 1e-11;
 
+    /// <summary>A standard error of log(−log S) at or below this is rounding: all resamples came out alike.</summary>
+    private const double NoSpread = 1e-10;
+
     /// <summary>With what doubt does the curve stand at the given days, when lines differ from each other?</summary>
     /// <param name="nests">n nests, sorted by line; days since set-out. Lines with a watched nest are the units, m of them.</param>
     /// <param name="days">Days since set-out, 0 or more, any order.</param>
     /// <param name="seed">Seed of the resampling; the same seed gives the same band, whatever the number of threads.</param>
     /// <returns>
     /// One point a day in the order given: survival in [0, 1] and its 95 % limits, or the reason. Without a value where no nest was watched or the
-    /// day lies inside an innermost interval (the reason gives both bounds); without limits with one line, where the curve itself is at 0 or 1, and
-    /// where any resample is.
+    /// day lies inside an innermost interval (the reason gives both bounds); without limits with one line, where the curve itself is at 0 or 1,
+    /// where any resample is, and where all resamples came out alike. Two very unlike lines have limits of 0 and 1.
     /// </returns>
     /// <remarks>
     /// Pointwise: standard error of log(−log S) over resamples × √(m/(m − 1)), t(m − 1) around the curve; not percentiles, and not a band that holds the whole
@@ -52,6 +55,7 @@ public static class TurnbullBand
         if (s.Low is 0 or 1) return known with { Why = Phrase.Of(s.Low == 0 ? "curve.none_left" : "curve.none_lost", ("day", day)) };
         if (lines == 1) return known with { Why = Phrase.Of("curve.one_line") };
         if (error is not { } se) return known with { Why = Phrase.Of("curve.resample_at_end", ("day", day)) };
+        if (se <= NoSpread) return known with { Why = Phrase.Of("curve.lines_alike") };
         var (middle, reach) = (Math.Log(-Math.Log(s.Low)), Tails.StudentQuantile(0.975, lines - 1) * se);
         return known with
         {

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using FsCheck.Xunit;
 using Tussock.Fates;
+using Tussock.Numerics;
 using Tussock.Survival;
 using Xunit;
 
@@ -100,7 +101,7 @@ public class RunsTestTests
         var lines = RunsTest.Lines(nests, nests.Day28, 1);
         var found = RunsTest.Together(lines).Value;
         var variance = lines.Where(l => l.Distribution is not null).Sum(l => l.Distribution!.Select((p, r) => p * Math.Pow(r - l.Expected, 2)).Sum());
-        Assert.Equal(Tussock.Numerics.Tails.NormalBelow((found.Runs + 0.5 - found.Expected) / Math.Sqrt(variance)), found.P, 2e-3);
+        Assert.Equal(Tails.NormalBelow((found.Runs + 0.5 - found.Expected) / Math.Sqrt(variance)), found.P, 2e-3);
     }
 }
 

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Json;
 using FsCheck.Xunit;
 using Tussock.Fates;
+using Tussock.Numerics;
 using Tussock.Survival;
 using Xunit;
 
@@ -43,6 +44,23 @@ public class TurnbullBandTests
     }
 
     [Fact]
+    public void Lines_that_came_out_alike_give_no_limits()
+    {
+        var point = At(Lines((0, 14, 28), (0, 28, double.PositiveInfinity), (1, 14, 28), (1, 28, double.PositiveInfinity)), 28);
+        Assert.Equal((null, null, "curve.lines_alike"), (point.Low, point.High, point.Why?.Key));
+        Assert.Equal(0.5, point.Value!.Value, 1e-12);
+    }
+
+    [Fact]
+    public void Two_very_unlike_lines_have_limits_that_exclude_nothing()
+    {
+        (int, double, double)[] nests = [.. Enumerable.Repeat((0, 14.0, 28.0), 29), (0, 28, double.PositiveInfinity), (1, 14, 28), .. Enumerable.Repeat((1, 28, double.PositiveInfinity), 29)];
+        var point = At(Lines(nests), 28);
+        Assert.Equal((0.0, 1.0), (point.Low, Math.Round(point.High!.Value, 12)));
+        Assert.Null(point.Why);
+    }
+
+    [Fact]
     public void At_the_ends_of_the_curve_there_are_no_limits()
     {
         Assert.Equal("curve.none_lost", At(Lines((0, 14, 28), (1, 28, double.PositiveInfinity)), 3).Why?.Key);
@@ -70,7 +88,7 @@ public class TurnbullBandTests
     [Fact]
     public void Every_reason_has_a_sentence()
     {
-        foreach (var key in (string[])["curve.inside", "curve.none_left", "curve.none_lost", "curve.one_line", "curve.resample_at_end", "curve.after_last_visit", "curve.nothing_watched"])
+        foreach (var key in (string[])["curve.inside", "curve.none_left", "curve.none_lost", "curve.one_line", "curve.lines_alike", "curve.resample_at_end", "curve.after_last_visit", "curve.nothing_watched"])
         {
             Assert.NotEmpty(Words.Catalogue.English.Say(Phrase.Of(key, ("day", 20.0), ("low", 0.25), ("high", 0.5))));
         }
@@ -88,7 +106,7 @@ public class TurnbullBandLaws
         foreach (var (_, point) in TurnbullBand.Around(CurveNests.Of(known, lines), [7, 14, 21, 28], 5))
         {
             if (point.Low is null) Assert.NotNull(point.Why);
-            else Assert.True(point is { Low: > 0, High: < 1 } && point.Low <= point.Value && point.Value <= point.High);
+            else Assert.True(point is { Low: >= 0, High: <= 1 } && point.Low <= point.Value && point.Value <= point.High);
         }
     }
 
@@ -133,7 +151,7 @@ public class TurnbullBandChecks
             double se = expected.GetProperty("se_log_log").GetDouble(), chance = expected.GetProperty("relative_mc_se").GetDouble();
             static double LogLog(double s) => Math.Log(-Math.Log(s));
             var reach = (LogLog(point.Survival.Low!.Value) - LogLog(point.Survival.High!.Value)) / 2;
-            Assert.InRange(reach / Tussock.Numerics.Tails.StudentQuantile(0.975, 4) / se, 1 - (4 * chance), 1 + (4 * chance));
+            Assert.InRange(reach / Tails.StudentQuantile(0.975, 4) / se, 1 - (4 * chance), 1 + (4 * chance));
         }
     }
 
