@@ -1,3 +1,4 @@
+using Tussock.Results;
 using Tussock.Words;
 
 namespace Tussock.App.Commands;
@@ -41,7 +42,7 @@ public sealed record Screen(TextWriter Out, TextWriter Err, Catalogue Words)
     }
 
     /// <summary>One finding as one line: place, what was found, what to do.</summary>
-    public string Line(Problem problem) => problem.Place + ": " + Words.Say(problem.What) + " " + Words.Say(problem.ToDo);
+    public string Line(Problem problem) => problem.Place + ": " + Sentences.Sentence(Words.Say(problem.What)) + " " + Sentences.Sentence(Words.Say(problem.ToDo));
 }
 
 /// <summary>Exit codes of the program.</summary>

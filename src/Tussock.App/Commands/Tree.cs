@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Help;
 using Tussock.Store;
 using Tussock.Words;
 
@@ -24,7 +25,7 @@ public static class Tree
             if (parsed.Errors.Count > 0)
             {
                 foreach (var wrong in parsed.Errors) error.WriteLine(wrong.Message);
-                error.WriteLine(screen.Words.Say(Phrase.Of("app.usage", ("command", parsed.CommandResult.Command.Name))));
+                error.WriteLine(screen.Words.Say(Phrase.Of("app.usage", ("command", parsed.CommandResult.Command.Name == "tussock" ? "tussock" : "tussock " + parsed.CommandResult.Command.Name))));
                 return Exit.WrongUsage;
             }
 
@@ -65,10 +66,13 @@ public static class Tree
     }
 
     /// <summary>The tree of commands, for running and for the command reference.</summary>
-    public static RootCommand Root(Screen screen, CancellationToken cancel)
+    /// <remarks>Not the library's root command: that one is named after the file of the program, which people never type.</remarks>
+    public static Command Root(Screen screen, CancellationToken cancel)
     {
-        return new RootCommand(screen.Words.Say("app.about"))
+        return new Command("tussock", screen.Words.Say("app.about"))
         {
+            new HelpOption(),
+            new VersionOption(),
             QuickCommand.Make(screen),
             ResultsCommand.Make(screen, cancel),
             InspectCommand.Make(screen, cancel),

@@ -7,8 +7,8 @@ namespace Tussock.Words;
 /// <summary>The sentences of one language, and the way a <see cref="Phrase"/> becomes one of them.</summary>
 /// <remarks>
 /// Catalogues are JSON files (one a subject, key → sentence) in <c>Words/Catalogues/LANGUAGE</c>. In a sentence
-/// <c>{name}</c> is an argument; <c>{name:percent}</c>, <c>{name:percent1}</c>, <c>{name:n0}</c> … <c>{name:n4}</c>, <c>{name:date}</c>
-/// format it; <c>{name|one nest|# nests}</c> chooses by number, # being the number itself. Loaded once; may be shared between threads.
+/// <c>{name}</c> is an argument; <c>{name:percent}</c>, <c>{name:percent1}</c>, <c>{name:n0}</c> … <c>{name:n4}</c>, <c>{name:date}</c>,
+/// <c>{name:day}</c> format it; <c>{name|one nest|# nests}</c> chooses by number, # being the number itself. Loaded once; may be shared between threads.
 /// </remarks>
 public sealed class Catalogue
 {
@@ -97,6 +97,7 @@ public sealed class Catalogue
     {
         "percent" => Numbers.Percent(Convert.ToDouble(value)),
         "percent1" => Numbers.Percent(Convert.ToDouble(value), 1),
+        "day" => value is string text ? text : Numbers.Day(Convert.ToDouble(value)),
         "date" when value is DateOnly date => Numbers.Date(date, this),
         ['n', var digits] when char.IsAsciiDigit(digits) => Numbers.Fixed(Convert.ToDouble(value), digits - '0'),
         _ => throw new ArgumentException("Unknown format " + format + " in the sentence of " + key),

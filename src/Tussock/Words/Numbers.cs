@@ -26,6 +26,9 @@ public static class Numbers
     /// <summary>A number with at most four significant decimals, as short as it is exact enough for people.</summary>
     public static string Short(double x) => x.ToString("0.####", CultureInfo.InvariantCulture);
 
+    /// <summary>A day since set-out: to a tenth, without a decimal where it is whole.</summary>
+    public static string Day(double day) => Math.Round(day, 1).ToString("0.#", CultureInfo.InvariantCulture);
+
     /// <summary>A whole number, with thin groups from ten thousand on.</summary>
     public static string Whole(long x) => Math.Abs(x) < 10_000 ? x.ToString(CultureInfo.InvariantCulture) : x.ToString("N0", CultureInfo.InvariantCulture);
 
