@@ -174,15 +174,29 @@ public sealed class DataFile
         try
         {
             if (FileState.IsNothing(path)) return nothing;
-            using var database = Database.Read(path);
-            using var transaction = database.Begin(isReadOnly: true);
-            if (FileState.IsOlder(database, path)) return canWrite ? nothing : throw DataFileException.Of("older", path);
-            return read(database);
+            try
+            {
+                return ReadingOnce(read, nothing);
+            }
+            catch (SqliteException left) when (Database.NeedsRecovery(left))
+            {
+                // A writer was killed: what it had begun must be rolled back before anybody can read, and that takes the right to write.
+                Database.Recover(path);
+                return ReadingOnce(read, nothing);
+            }
         }
         catch (SqliteException failure)
         {
             throw DataFileException.From(failure, path) ?? (Exception)failure;
         }
+    }
+
+    private T ReadingOnce<T>(Func<Database, T> read, T nothing)
+    {
+        using var database = Database.Read(path);
+        using var transaction = database.Begin(isReadOnly: true);
+        if (FileState.IsOlder(database, path)) return canWrite ? nothing : throw DataFileException.Of("older", path);
+        return read(database);
     }
 
     private T Writing<T>(DateTimeOffset now, Func<Database, T> write)

@@ -41,6 +41,7 @@ internal sealed class BatchWriter(Database database, IProgress<ImportProgress>? 
     {
         var reader = new JournalReader(database);
         var device = reader.Device;
-        return new Signature(new TimeIds(now, chance)) { Device = device, Season = season, By = by, At = now, NextDeviceSeq = reader.LastOf(device) + 1, NextPosition = reader.Position + 1 };
+        var last = reader.LastOf(device);
+        return new Signature(new TimeIds(now, chance, last?.Id)) { Device = device, Season = season, By = by, At = now, NextDeviceSeq = (last?.Seq ?? 0) + 1, NextPosition = reader.Position + 1 };
     }
 }

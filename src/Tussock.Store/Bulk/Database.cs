@@ -7,6 +7,10 @@ namespace Tussock.Store.Bulk;
 internal sealed class Database : IDisposable
 {
     private const int BusySeconds = 5;
+
+    // SQLITE_READONLY_CANTINIT, which the library has no name for.
+    private const int ReadOnlyCantInit = 8 | (5 << 8);
+
     private readonly List<SqliteCommand> commands = [];
     private readonly Action<string>? before;
     private readonly bool isWriter;
@@ -39,6 +43,17 @@ internal sealed class Database : IDisposable
             database.Dispose();
             throw;
         }
+    }
+
+    /// <summary>Whether a file can't be read because a killed writer left something to roll back.</summary>
+    internal static bool NeedsRecovery(SqliteException failure) =>
+        failure.SqliteExtendedErrorCode is SQLitePCL.raw.SQLITE_READONLY_ROLLBACK or SQLitePCL.raw.SQLITE_READONLY_RECOVERY or ReadOnlyCantInit;
+
+    /// <summary>Rolls back what a killed writer left, by opening the file to write and closing it again.</summary>
+    internal static void Recover(string path)
+    {
+        using var database = new Database(path, SqliteOpenMode.ReadWrite, null).Opened();
+        database.Number("SELECT COUNT(*) FROM sqlite_master");
     }
 
     internal SqliteTransaction Begin(bool isReadOnly = false)

@@ -12,8 +12,12 @@ internal sealed class JournalReader(Database database)
     /// <summary>Position of the last change; 0 when there is none.</summary>
     internal long Position => database.Number("SELECT COALESCE(MAX(position), 0) FROM change");
 
-    /// <summary>Running number of the last change of a device; 0 when there is none.</summary>
-    internal long LastOf(string device) => database.Number("SELECT COALESCE(MAX(device_seq), 0) FROM change WHERE device = $0", device);
+    /// <summary>Running number and id of the last change of a device; null when there is none.</summary>
+    internal (long Seq, Guid Id)? LastOf(string device)
+    {
+        using var row = database.Query("SELECT device_seq, id FROM change WHERE device = $0 ORDER BY device_seq DESC LIMIT 1", device);
+        return row.Read() ? (row.GetInt64(0), Guid(row, 1)) : null;
+    }
 
     /// <summary>This data file's name as a device.</summary>
     internal string Device

@@ -16,9 +16,11 @@ public sealed class TimeIds
     /// <summary>Ids of a moment.</summary>
     /// <param name="at">The moment; milliseconds count.</param>
     /// <param name="chance">Ten random bytes.</param>
-    public TimeIds(DateTimeOffset at, ReadOnlySpan<byte> chance)
+    /// <param name="last">The last id that the same device made, if it made one: new ids are greater even when its clock stood still or was set back.</param>
+    public TimeIds(DateTimeOffset at, ReadOnlySpan<byte> chance, Guid? last = null)
     {
-        this.at = at;
+        var earliest = last is { } id ? Uuid.TimeOf(id).AddMilliseconds(1) : at;
+        this.at = at > earliest ? at : earliest;
         this.chance = chance[..10].ToArray();
         // The counter's highest bit begins at zero, which leaves room to count up without running over.
         start = BinaryPrimitives.ReadUInt32BigEndian(chance[6..]) & 0x7FFF_FFFF;

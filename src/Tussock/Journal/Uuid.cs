@@ -40,6 +40,14 @@ public static class Uuid
         return Marked(bytes, 0x70);
     }
 
+    /// <summary>The time in a version 7 id.</summary>
+    public static DateTimeOffset TimeOf(Guid id)
+    {
+        Span<byte> bytes = stackalloc byte[16];
+        id.TryWriteBytes(bytes, bigEndian: true, out _);
+        return DateTimeOffset.FromUnixTimeMilliseconds(BinaryPrimitives.ReadInt64BigEndian(bytes) >>> 16);
+    }
+
     private static Guid Marked(Span<byte> bytes, int version)
     {
         bytes[6] = (byte)((bytes[6] & 0x0F) | version);

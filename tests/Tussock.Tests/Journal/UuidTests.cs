@@ -24,6 +24,14 @@ public sealed class UuidTests
         Assert.True(Uuid.FromTime(Noon, new byte[10]).CompareTo(Uuid.FromTime(Noon.AddMilliseconds(-1), [255, 255, 255, 255, 255, 255, 255, 255, 255, 255])) > 0);
 
     [Fact]
+    public void A_clock_that_is_set_back_makes_no_lower_ids()
+    {
+        var last = new TimeIds(Noon, [255, 255, 255, 255, 255, 255, 255, 255, 255, 255]).Next();
+        Assert.True(new TimeIds(Noon.AddHours(-1), new byte[10], last).Next().CompareTo(last) > 0);
+        Assert.Equal(Noon.AddHours(1), Uuid.TimeOf(new TimeIds(Noon.AddHours(1), new byte[10], last).Next()));
+    }
+
+    [Fact]
     public void Rows_with_equal_keys_have_different_ids_and_the_same_ones_every_time()
     {
         var season = NaturalKey.SeasonId("north 2024");
