@@ -88,6 +88,9 @@ internal sealed class Database : IDisposable
         return command;
     }
 
+    /// <summary>A write to be run for many rows; whoever asks for it closes it.</summary>
+    internal Statement Statement(string sql) => new(Connection.Handle!, sql, before);
+
     internal int Run(SqliteCommand command)
     {
         before?.Invoke(command.CommandText);

@@ -1,4 +1,4 @@
-using System.Runtime.InteropServices;
+using System.Text;
 using System.Text.Json;
 using Tussock.Journal;
 using Tussock.Store.Tables;
@@ -120,7 +120,7 @@ internal sealed class JournalCheck(Database database, string file, CancellationT
         var key = NaturalKey.Of(record.Kind, shown);
         if (!tables.TryGetValue(record.Kind, out var rows)) return;
         if (!rows.Remove(record.Id, out var row)) Add("row_lacks", Severity.Stop, ("kind", record.Kind), ("key", NaturalKey.Shown(key)));
-        else if (row != (record.Season, key, shown.IsVoid, json.Text(shown.Fields))) Add("row_differs", Severity.Stop, ("kind", record.Kind), ("key", NaturalKey.Shown(key)));
+        else if (row != (record.Season, key, shown.IsVoid, Encoding.UTF8.GetString(json.Utf8(shown.Fields)))) Add("row_differs", Severity.Stop, ("kind", record.Kind), ("key", NaturalKey.Shown(key)));
     }
 
     private void Add(string rule, Severity severity, params ReadOnlySpan<(string Name, object Value)> arguments)

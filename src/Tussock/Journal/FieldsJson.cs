@@ -1,6 +1,5 @@
 using System.Buffers;
 using System.Collections.Immutable;
-using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 
@@ -17,8 +16,8 @@ public sealed class FieldsJson : IDisposable
     /// <summary>Makes a writer and reader.</summary>
     public FieldsJson() => writer = new Utf8JsonWriter(buffer, Options);
 
-    /// <summary>Text of a change's fields, in order; what it replaces is left out where it replaces nothing.</summary>
-    public string Text(ImmutableArray<FieldChange> fields)
+    /// <summary>A change's fields in order, as UTF-8 that stands until the next call; what it replaces is left out where it replaces nothing.</summary>
+    public ReadOnlySpan<byte> Utf8(ImmutableArray<FieldChange> fields)
     {
         Start();
         foreach (var field in fields)
@@ -38,8 +37,8 @@ public sealed class FieldsJson : IDisposable
         return End();
     }
 
-    /// <summary>Text of a record's fields, in order.</summary>
-    public string Text(ImmutableArray<FieldValue> fields)
+    /// <summary>A record's fields in order, as UTF-8 that stands until the next call.</summary>
+    public ReadOnlySpan<byte> Utf8(ImmutableArray<FieldValue> fields)
     {
         Start();
         foreach (var field in fields) writer.WriteString(field.Name, field.Value);
@@ -95,10 +94,10 @@ public sealed class FieldsJson : IDisposable
         writer.WriteStartObject();
     }
 
-    private string End()
+    private ReadOnlySpan<byte> End()
     {
         writer.WriteEndObject();
         writer.Flush();
-        return Encoding.UTF8.GetString(buffer.WrittenSpan);
+        return buffer.WrittenSpan;
     }
 }

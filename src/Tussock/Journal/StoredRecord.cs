@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using System.Runtime.InteropServices;
 
 namespace Tussock.Journal;
 
@@ -13,6 +14,14 @@ public readonly record struct FieldValue(string Name, string Value);
 /// <param name="Fields">Its filled fields by name, ordinal order.</param>
 public sealed record StoredRecord(Guid Id, ImmutableArray<FieldValue> Fields)
 {
+    /// <summary>The record that a creation makes when nothing else is known of it: what folding that one change gives, without the fold.</summary>
+    public static StoredRecord Of(Change creation)
+    {
+        var fields = creation.Fields.Where(f => f.Value.Length > 0).Select(f => new FieldValue(f.Name, f.Value)).ToArray();
+        Array.Sort(fields, static (a, b) => string.CompareOrdinal(a.Name, b.Name));
+        return new StoredRecord(creation.Record, ImmutableCollectionsMarshal.AsImmutableArray(fields));
+    }
+
     /// <summary>The value of a field; empty when it has none.</summary>
     public string Text(string field)
     {

@@ -42,12 +42,12 @@ public sealed class ImportFaults
     [Fact]
     public void An_import_that_fails_at_any_statement_leaves_all_or_nothing()
     {
-        using var whole = new Scratch();
+        using var whole = new StoreScratch();
         Import(whole.File, First);
         var edited = First.With(RecordKind.Nests, 3, "eggs", "1").Without(RecordKind.Visits, 2);
         var before = DataFile.OpenToRead(whole.File).Tables("first").Text(withId: true);
         var count = 0;
-        using (var counting = new Scratch())
+        using (var counting = new StoreScratch())
         {
             File.Copy(whole.File, counting.File);
             Import(counting.File, Both(edited), _ => count++, apply: true);
@@ -56,7 +56,7 @@ public sealed class ImportFaults
         Assert.True(count > 20, "statements: " + count);
         for (var n = 1; n <= count; n++)
         {
-            using var scratch = new Scratch();
+            using var scratch = new StoreScratch();
             File.Copy(whole.File, scratch.File);
             Assert.Throws<IOException>(() => Import(scratch.File, Both(edited), FailAt(n), apply: true));
             var file = DataFile.OpenToRead(scratch.File);
@@ -70,10 +70,10 @@ public sealed class ImportFaults
     {
         var tiny = PlainFolder.Invented("tiny", 1, visitsANest: 1);
         var count = 0;
-        using (var counting = new Scratch()) Import(counting.File, tiny, _ => count++);
+        using (var counting = new StoreScratch()) Import(counting.File, tiny, _ => count++);
         for (var n = 1; n <= count; n++)
         {
-            using var scratch = new Scratch();
+            using var scratch = new StoreScratch();
             Assert.Throws<IOException>(() => Import(scratch.File, tiny, FailAt(n)));
             Assert.True(scratch.Names is [] or ["season.db"], string.Join(", ", scratch.Names));
             if (!File.Exists(scratch.File)) continue;
@@ -87,7 +87,7 @@ public sealed class ImportFaults
     [Fact]
     public void A_child_that_is_killed_at_a_random_moment_leaves_all_or_nothing()
     {
-        using var whole = new Scratch();
+        using var whole = new StoreScratch();
         Import(whole.File, First);
         var first = DataFile.OpenToRead(whole.File).Tables("first").Text(withId: true);
         var second = ImportChild.Second.Text(withId: false);
@@ -96,7 +96,7 @@ public sealed class ImportFaults
         int complete = 0, nothing = 0;
         for (var n = 0; n < 50; n++)
         {
-            using var scratch = new Scratch();
+            using var scratch = new StoreScratch();
             File.Copy(whole.File, scratch.File);
             using (var child = Started(scratch.File))
             {
@@ -140,7 +140,7 @@ public sealed class ImportFaults
 
     private static TimeSpan TimeToImport(string from)
     {
-        using var scratch = new Scratch();
+        using var scratch = new StoreScratch();
         File.Copy(from, scratch.File);
         using var child = Started(scratch.File);
         var clock = Stopwatch.StartNew();

@@ -107,9 +107,9 @@ internal static class PlainFolder
 }
 
 /// <summary>A folder that is gone when the test is over.</summary>
-internal sealed class Scratch : IDisposable
+internal sealed class StoreScratch : IDisposable
 {
-    internal Scratch() => Folder = Directory.CreateTempSubdirectory("tussock-store-").FullName;
+    internal StoreScratch() => Folder = Directory.CreateTempSubdirectory("tussock-store-").FullName;
 
     internal string Folder { get; }
 

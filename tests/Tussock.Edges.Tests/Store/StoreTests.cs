@@ -12,7 +12,7 @@ namespace Tussock.Edges.Tests.Store;
 public sealed class StoreTests : IDisposable
 {
     private static readonly DateTimeOffset Noon = new(2024, 7, 1, 12, 0, 0, TimeSpan.FromHours(-5));
-    private readonly Scratch scratch = new();
+    private readonly StoreScratch scratch = new();
 
     public void Dispose() => scratch.Dispose();
 
