@@ -2,6 +2,7 @@
 #pragma warning disable xUnit1051
 using System.Collections.Immutable;
 using Microsoft.Data.Sqlite;
+using Tussock.Exchange.SeasonFolder;
 using Tussock.Journal;
 using Tussock.Records;
 using Tussock.Store;
@@ -41,6 +42,20 @@ public sealed class StoreTests : IDisposable
         Assert.Equal(ImportEnd.NothingToDo, Import(scratch.File, back).End);
         Assert.Equal(bytes, Bytes());
         Assert.Equal(["season.db"], scratch.Names);
+    }
+
+    [Theory]
+    [MemberData(nameof(References))]
+    public void The_folder_written_from_the_data_is_nothing_new_to_the_data(string folder)
+    {
+        var season = SeasonFolderReader.Read(Path.Combine(PlainFolder.Checks, folder)).Tables!;
+        Import(scratch.File, season);
+        var exported = Path.Combine(scratch.Folder, "exported");
+        Assert.Empty(SeasonFolderWriter.Write(DataFile.OpenToRead(scratch.File).Tables(DataFile.OpenToRead(scratch.File).Seasons().Single().Name), exported));
+        var bytes = Bytes();
+        Assert.Equal(ImportEnd.NothingToDo, Import(scratch.File, SeasonFolderReader.Read(exported).Tables!).End);
+        Assert.Equal(ImportEnd.NothingToDo, Import(scratch.File, SeasonFolderReader.Read(exported).Tables!, removeMissing: true).End);
+        Assert.Equal(bytes, Bytes());
     }
 
     [Fact]

@@ -293,7 +293,7 @@ public sealed class ImportLaws
     [Property(MaxTest = 100)]
     public bool Rows_in_another_order_are_nothing_to_do(int[] numbers, int seed)
     {
-        var rows = numbers.Select(n => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"T{Math.Abs((long)n) % 3},{Math.Abs((long)n) / 3 % 3},{n % 7},intact,{n}")).ToArray();
+        var rows = numbers.Select(n => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"T1,{Math.Abs((long)n) % 2},{Math.Abs((long)n) / 2 % 2},intact,{n}")).ToArray();
         var visits = rows.Prepend("transect,nest,day,finding,note");
         var journal = new MemoryJournal();
         journal.Take(SmallSeason.Of("transect,nest,cover", string.Join('\n', visits)));
