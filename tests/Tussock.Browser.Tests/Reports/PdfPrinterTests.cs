@@ -2,12 +2,12 @@ using System.Diagnostics;
 using Tussock.Reports.Print;
 using Xunit;
 
-// One printer at a time: the last test counts processes.
-[assembly: CollectionBehavior(DisableTestParallelization = true)]
 
 namespace Tussock.Browser.Tests.Reports;
 
 /// <summary>The printer by itself: small pages whose PDF is read by other programs.</summary>
+// One printer at a time: a test counts processes.
+[Collection("browser")]
 public sealed class PdfPrinterTests
 {
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
