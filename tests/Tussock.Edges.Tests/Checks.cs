@@ -30,7 +30,7 @@ public static class Corpus
 }
 
 /// <summary>A folder that is gone when the test is over.</summary>
-public sealed class Scratch : IDisposable
+public sealed class ScratchFolder : IDisposable
 {
     private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("tussock-");
 

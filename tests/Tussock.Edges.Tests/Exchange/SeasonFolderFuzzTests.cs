@@ -13,7 +13,7 @@ namespace Tussock.Edges.Tests.Exchange;
 public sealed class SeasonFolderFuzzTests : IDisposable
 {
     private static readonly string[] Bits = ["\"", "\"\"", ",", "\n", "\r", "\r\n", ";", "\t", "\0", "\uFEFF", "-", "..", "/", "\\", "{", "}", "[", "]", "null", "1e999", "0x1F", "９", "\\ud800", "\\u0000", "resources", "season", "T1", "NaN", "2024-02-30", "99999999999", "-1", "  "];
-    private readonly Scratch scratch = new();
+    private readonly ScratchFolder scratch = new();
 
     public void Dispose() => scratch.Dispose();
 

@@ -10,7 +10,7 @@ namespace Tussock.Edges.Tests.Exchange;
 public sealed class SeasonFolderReaderTests : IDisposable
 {
     private static readonly string Whole = Path.Combine(Corpus.Folder("broken/000-whole"), "season");
-    private readonly Scratch scratch = new();
+    private readonly ScratchFolder scratch = new();
 
     public void Dispose() => scratch.Dispose();
 

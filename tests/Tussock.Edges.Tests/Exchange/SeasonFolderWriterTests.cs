@@ -11,7 +11,7 @@ namespace Tussock.Edges.Tests.Exchange;
 public sealed class SeasonFolderWriterTests : IDisposable
 {
     private static readonly string Whole = Path.Combine(Corpus.Folder("broken/000-whole"), "season");
-    private readonly Scratch scratch = new();
+    private readonly ScratchFolder scratch = new();
 
     public static TheoryData<string> ReferenceSeasons => [.. Directory.GetFiles(Checks.Folder("reference-seasons"), "datapackage.json", SearchOption.AllDirectories).Select(f => Path.GetRelativePath(Checks.Folder("reference-seasons"), Path.GetDirectoryName(f)!))];
 
@@ -92,8 +92,8 @@ public sealed class SeasonFolderWriterTests : IDisposable
 
         Assert.Equal(["string", "string", "string"], Types(visits));
         Assert.Equal(["string", "integer", "boolean"], Types(plain));
-        Assert.False(TableSchema.Of(visits)["fields"]![0]!["constraints"]!.AsObject().ContainsKey("enum"));
-        Assert.True(TableSchema.Of(plain)["fields"]![0]!["constraints"]!.AsObject().ContainsKey("enum"));
+        Assert.Null(TableSchema.Of(visits)["fields"]![0]!["constraints"]?["enum"]);
+        Assert.NotNull(TableSchema.Of(plain)["fields"]![0]!["constraints"]?["enum"]);
     }
 
     [Fact]
