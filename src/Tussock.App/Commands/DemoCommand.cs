@@ -10,7 +10,7 @@ internal static class DemoCommand
     internal static Command Make(Screen screen, CancellationToken cancel)
     {
         var folder = new Argument<string>("folder") { Description = screen.Words.Say("help.demo.folder"), HelpName = "FOLDER" };
-        var seed = CommonOptions.Seed(screen);
+        var seed = SharedOptions.Seed(screen);
         var command = new Command("demo", screen.Words.Say("help.demo")) { folder, seed };
         command.SetAction(parsed =>
         {

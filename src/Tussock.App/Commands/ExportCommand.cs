@@ -8,14 +8,14 @@ internal static class ExportCommand
 {
     internal static Command Make(Screen screen, CancellationToken cancel)
     {
-        var data = CommonOptions.Data(screen);
+        var data = SharedOptions.Data(screen);
         var folder = new Argument<string>("folder") { Description = screen.Words.Say("help.export.folder"), HelpName = "FOLDER" };
-        var season = CommonOptions.Season(screen);
+        var season = SharedOptions.Season(screen);
         var overwrite = new Option<bool>("--overwrite") { Description = screen.Words.Say("help.export.overwrite") };
         var command = new Command("export", screen.Words.Say("help.export")) { data, folder, season, overwrite };
         command.SetAction(parsed =>
         {
-            var (tables, problems) = DataSource.Tables(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
+            var (tables, problems) = SeasonSource.Tables(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
             if (tables is null || problems.Any(p => p.Severity == Severity.Stop)) return screen.Refuse(problems);
             var wrong = SeasonFolderWriter.Write(tables, parsed.GetValue(folder)!, parsed.GetValue(overwrite), cancel);
             if (!wrong.IsEmpty) return screen.Refuse(wrong);

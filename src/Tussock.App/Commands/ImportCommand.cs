@@ -18,7 +18,7 @@ internal static class ImportCommand
         var preview = new Option<bool>("--preview") { Description = screen.Words.Say("help.import.preview") };
         var apply = new Option<bool>("--apply") { Description = screen.Words.Say("help.import.apply") };
         var remove = new Option<bool>("--remove-missing") { Description = screen.Words.Say("help.import.remove") };
-        var by = CommonOptions.By(screen);
+        var by = SharedOptions.By(screen);
         var command = new Command("import", screen.Words.Say("help.import")) { data, source, preview, apply, remove, by };
         command.SetAction(parsed =>
         {
@@ -30,7 +30,7 @@ internal static class ImportCommand
             var request = new ImportRequest
             {
                 Season = tables,
-                By = CommonOptions.Who(parsed.GetValue(by)),
+                By = SharedOptions.Who(parsed.GetValue(by)),
                 Now = DateTimeOffset.Now,
                 Apply = parsed.GetValue(apply),
                 RemoveMissing = parsed.GetValue(remove),

@@ -13,14 +13,14 @@ internal static class InspectCommand
 
     internal static Command Make(Screen screen, CancellationToken cancel)
     {
-        var data = CommonOptions.Data(screen);
-        var season = CommonOptions.Season(screen);
-        var json = CommonOptions.Json(screen);
+        var data = SharedOptions.Data(screen);
+        var season = SharedOptions.Season(screen);
+        var json = SharedOptions.Json(screen);
         var today = new Option<DateOnly?>("--today") { Description = screen.Words.Say("help.inspect.today"), HelpName = "DATE" };
         var command = new Command("inspect", screen.Words.Say("help.inspect")) { data, season, json, today };
         command.SetAction(parsed =>
         {
-            var (read, problems) = DataSource.Season(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
+            var (read, problems) = SeasonSource.Season(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
             var findings = read is null ? problems : Inspector.Findings(read, parsed.GetValue(today));
             if (parsed.GetValue(json)) WriteJson(screen, findings);
             else WriteText(screen, findings);

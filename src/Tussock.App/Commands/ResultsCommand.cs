@@ -10,12 +10,12 @@ internal static class ResultsCommand
 {
     internal static Command Make(Screen screen, CancellationToken cancel)
     {
-        var data = CommonOptions.Data(screen);
-        var season = CommonOptions.Season(screen);
-        var json = CommonOptions.Json(screen);
+        var data = SharedOptions.Data(screen);
+        var season = SharedOptions.Season(screen);
+        var json = SharedOptions.Json(screen);
         var fates = new Option<bool>("--fates") { Description = screen.Words.Say("help.results.fates") };
-        var seed = CommonOptions.Seed(screen);
-        var at = CommonOptions.At(screen);
+        var seed = SharedOptions.Seed(screen);
+        var at = SharedOptions.At(screen);
         var certainty = new Option<double?>("--certainty") { Description = screen.Words.Say("help.certainty"), HelpName = "C" };
         certainty.Validators.Add(result =>
         {
@@ -24,7 +24,7 @@ internal static class ResultsCommand
         var command = new Command("results", screen.Words.Say("help.results")) { data, season, json, fates, seed, certainty, at };
         command.SetAction(parsed =>
         {
-            var (read, problems) = DataSource.Season(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
+            var (read, problems) = SeasonSource.Season(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
             if (read is null) return screen.Refuse(problems);
             SeasonResults results;
             using (var progress = new Progress(screen, "app.computing"))
@@ -43,7 +43,7 @@ internal static class ResultsCommand
     {
         var buffer = new ArrayBufferWriter<byte>(1 << 16);
         var when = (at ?? DateTimeOffset.UtcNow).ToUniversalTime().ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
-        ResultsDocument.Write(results, new MadeWith(CommonOptions.Version, seed, when), withFates, screen.Words, buffer);
+        ResultsDocument.Write(results, new MadeWith(SharedOptions.Version, seed, when), withFates, screen.Words, buffer);
         screen.WriteBytes(buffer.WrittenSpan);
     }
 }

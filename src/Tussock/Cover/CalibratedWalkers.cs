@@ -15,6 +15,7 @@ public static class CalibratedWalkers
     /// <returns>Σ w² (cv_step² + cv_span²), w the walker's share of the area; null when no walker of these areas has two walks.</returns>
     /// <remarks>A walker with fewer than two walks adds nothing, which flatters; so does an arm span measured once.</remarks>
     /// <source>Common practice, no source: first-order propagation of independent relative errors.</source>
+    /// <check>worked-by-hand</check>
     public static double? SquaredError(IReadOnlyDictionary<string, double> areas, IReadOnlyCollection<CourseWalk> walks)
     {
         var total = areas.Values.Sum();

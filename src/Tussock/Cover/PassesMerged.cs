@@ -13,6 +13,7 @@ public static class PassesMerged
     /// </returns>
     /// <remarks>Passes that disagree stay in the interval by themselves: the variance between lines holds the counting error. What they differ by is kept.</remarks>
     /// <source>Common practice, no source.</source>
+    /// <check>worked-by-hand</check>
     public static ImmutableArray<BeltUnit> Of(IEnumerable<SegmentCount> rows) =>
         [.. rows.GroupBy(r => (r.Line, r.Transect, r.Segment, r.Cover)).OrderBy(g => g.Key).Select(g => Unit([.. g]))];
 

@@ -28,6 +28,8 @@ public sealed record SegmentDensity(int Line, int Transect, int Segment, double 
     /// One row a segment, also for segments that were not counted. A segment on which a class asked for was not counted is not counted;
     /// one that was counted, but has no row for such a class, has none of it. Units of one segment that disagree about its area: their mean.
     /// </returns>
+    /// <source>Common practice, no source: clumps over the area walked.</source>
+    /// <check>worked-by-hand</check>
     public static ImmutableArray<SegmentDensity> Along(IEnumerable<BeltUnit> units, DensityQuestion question) =>
         [.. units.GroupBy(u => (u.Line, u.Transect, u.Segment)).OrderBy(g => g.Key).Select(g => Segmented([.. g.OrderBy(u => u.Cover)], question))];
 

@@ -36,6 +36,8 @@ public sealed record Composition(int Losses, int Confirmed, ImmutableArray<Culpr
     /// the same rule for every nest, so that no confirmed nest is read by what it taught. Interval: 2.5 and 97.5 % points over resampled lines.
     /// </remarks>
     /// <source>Brown, Cai &amp; DasGupta 2001, Statistical Science 16:101–133 (Jeffreys limits; from memory, to be confirmed); Tenenbein 1970, JASA 65:1350–1361 (from memory, to be confirmed).</source>
+    /// <check>published-values</check>
+    /// <check>worked-by-hand</check>
     public static Composition Of(IEnumerable<NestEvidence> nests, SignCatalogue catalogue, bool camerasDrawn, ulong seed)
     {
         // Lost nests in an order that does not depend on the order of rows, so that resamples don't either.

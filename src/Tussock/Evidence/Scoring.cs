@@ -55,6 +55,8 @@ public sealed record Scoring(int Nests, double LogScore, double Brier, double Sh
     /// <param name="chances">Chances of each case, one a class.</param>
     /// <param name="truths">Index of the class that happened, one a case.</param>
     /// <remarks>With two classes it is twice the score of a single event.</remarks>
+    /// <source>Brier 1950, Monthly Weather Review 78:1–3.</source>
+    /// <check>published-values</check>
     public static double BrierOf(IReadOnlyList<ImmutableArray<double>> chances, IReadOnlyList<int> truths)
     {
         var sum = 0.0;

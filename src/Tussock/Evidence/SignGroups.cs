@@ -12,6 +12,7 @@ public static class SignGroups
     /// count less than they could.
     /// </remarks>
     /// <source>Logarithmic opinion pool (Genest &amp; Zidek 1986, Statistical Science 1:114–135; from memory, to be confirmed); weights by range: this program's choice.</source>
+    /// <check>worked-by-hand</check>
     public static double[] Pooled(IReadOnlyList<double[]> signs)
     {
         var pooled = new double[signs[0].Length];

@@ -16,6 +16,7 @@ public static class Tenenbein
     /// nests are pooled; a pool that is still smaller takes in the reading with the fewest. Misleads when cameras were put at nests that remains, or fate, had picked out.
     /// </remarks>
     /// <source>Tenenbein 1970, Journal of the American Statistical Association 65:1350–1361 (from memory, to be confirmed).</source>
+    /// <check>worked-by-hand</check>
     public static double[]? Shares(ReadOnlySpan<int> readings, ReadOnlySpan<int> truths, int classes)
     {
         var kinds = 0;

@@ -25,6 +25,8 @@ public sealed class SeasonFates
     public const string NoCover = "not recorded";
 
     /// <summary>The fates of a season.</summary>
+    /// <source>The ordered rule of <see cref="FateRule"/>: common practice, no source.</source>
+    /// <check>reference-seasons</check>
     public static SeasonFates Of(Season season)
     {
         var (first, days, window) = season.Settings.TrialNumbers;

@@ -15,6 +15,8 @@ public sealed record HowManyMore(int Lines, int Nests)
 
     /// <summary>The usual call level c: 0.85 for 6 or more lines, 0.90 for 4 or 5, null (never called) below.</summary>
     /// <param name="lines">Lines that the call would rest on.</param>
+    /// <source>Thresholds set by simulation for this program; no publication.</source>
+    /// <check>reference-seasons</check>
     public static double? UsualLevel(int lines) => lines >= 6 ? 0.85 : lines >= 4 ? 0.90 : null;
 
     /// <summary>How many more lines are needed for a clear call with a chance of 0.8?</summary>

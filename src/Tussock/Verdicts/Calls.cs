@@ -23,6 +23,8 @@ public static class Calls
     /// <summary>The certainty asked for with so many lines.</summary>
     /// <param name="lines">Lines behind the chance, ≥ 0.</param>
     /// <returns>0.85 for six or more, 0.90 for four or five, null for fewer: never called.</returns>
+    /// <source>Thresholds set by simulation for this program; no publication.</source>
+    /// <check>reference-seasons</check>
     public static double? CertaintyFor(int lines) => lines switch
     {
         >= UsualLines => UsualCertainty,

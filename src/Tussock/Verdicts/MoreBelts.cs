@@ -22,6 +22,7 @@ public static class MoreBelts
     /// s_M² = s²·m/(m + M). Normal tails where the call itself uses Student's t: with few lines the number is a little too small.
     /// </remarks>
     /// <source>Predictive distribution of a normal mean under a flat prior, textbook; its use here: common practice, no source.</source>
+    /// <check>worked-by-hand</check>
     public static Answer<int> Of(ClumpDensity density, double benchmarkPerAcre, double? certainty = null)
     {
         if (density.Lines < 2 || density.PerAcre is not { Value: > 0 and var d, Se: > 0 and var se }) return NoAnswer.Because("verdict.density.no_spread");

@@ -4,7 +4,7 @@ using System.Globalization;
 namespace Tussock.App.Commands;
 
 /// <summary>Arguments and options that several commands share.</summary>
-internal static class CommonOptions
+internal static class SharedOptions
 {
     internal static Argument<string> Data(Screen screen) => new("data") { Description = screen.Words.Say("help.data"), HelpName = "DATA" };
 
@@ -33,7 +33,7 @@ internal static class CommonOptions
     internal static Option<string?> By(Screen screen) => new("--as") { Description = screen.Words.Say("help.as"), HelpName = "NAME" };
 
     /// <summary>Version of the program, as documents name it.</summary>
-    internal static string Version { get; } = typeof(CommonOptions).Assembly.GetName().Version?.ToString(3) ?? "0";
+    internal static string Version { get; } = typeof(SharedOptions).Assembly.GetName().Version?.ToString(3) ?? "0";
 
     /// <summary>Who does it: the name given, else the account of the operating system.</summary>
     internal static string Who(string? given) => string.IsNullOrWhiteSpace(given) ? Environment.UserName : given.Trim();

@@ -7,7 +7,7 @@ using Tussock.Store;
 namespace Tussock.App.Commands;
 
 /// <summary>What DATA means on a command line: a season folder, a data file, or the built-in season.</summary>
-internal static class DataSource
+internal static class SeasonSource
 {
     /// <summary>Name of the built-in season, when no file or folder has it.</summary>
     private const string Demo = "demo";

@@ -1,0 +1,136 @@
+using System.Text.Json;
+using System.Text.RegularExpressions;
+using Tussock.Evidence;
+using Tussock.Fates;
+using Tussock.Verdicts;
+using Tussock.Words;
+using Xunit;
+
+namespace Tussock.Tests.HouseRules;
+
+/// <summary>Every sentence that the program may want to say exists, and none stands there unsaid.</summary>
+public partial class Sayings
+{
+    /// <summary>The hint that is left out where there is none.</summary>
+    private const string Nothing = "review.hint_none";
+
+    /// <summary>Subjects that live in the file of another subject.</summary>
+    private static readonly Dictionary<string, string> Guests = new(StringComparer.Ordinal) { ["call"] = "verdict", ["advice"] = "verdict", ["happened"] = "results", ["month"] = "dates" };
+
+    /// <summary>Keys made of a prefix and a token of the program, with the tokens; none given: a literal somewhere in the sources.</summary>
+    private static readonly (string Prefix, string[]? Tokens)[] Families =
+    [
+        ("review.", null), ("folder.", null), ("store.", null), ("advice.", null), ("folder.separator_", null), ("reading.a_", ["pasture", "transect", "nest", "segment"]),
+        ("review.", [.. from thing in new[] { "flags", "washers" } from side in new[] { "left", "more_in" } from end in new[] { "", "_todo" } select thing + "_" + side + end]),
+        ("review.finding.", ["intact", "depredated", "other_loss", "not_relocated"]),
+        ("say.ended.", ["spoiled", "crew", "person", "moved", "other"]),
+        ("verdict.words.", Tokens<VerdictKind>()),
+        ("verdict.may.", [.. Tokens<VerdictKind>().Where(t => t != "not_enough_data")]),
+        ("verdict.may.others.", [.. Tokens<VerdictKind>().Where(t => t != "not_enough_data")]),
+        ("verdict.survival.", ["likely", "unlikely", "leans_above", "leans_below"]),
+        ("verdict.density.", ["likely", "unlikely", "leans_above", "leans_below"]),
+        ("verdict.cause.", [.. Tokens<Cause>().Where(t => t is not ("none" or "depredated" or "not_recorded"))]),
+        ("inspect.severity.", Tokens<Severity>()),
+        ("import.case.", ["changed", "conflict", "removed", "returned", "missing", "kept"]),
+        ("happened.", ["livestock_in", "rain", "flood", "hail", "burn", "mow"]),
+        ("month.", [.. Enumerable.Range(1, 12).Select(m => Numbers.Whole(m))]),
+        ("signs.", [.. SignTokens()]),
+    ];
+
+    private static readonly Lazy<string[]> Literals = new(() => [.. Checkout.Sources.SelectMany(f => Literal().Matches(Checkout.Read(f)).Select(m => m.Groups[1].Value)).Distinct()]);
+    private static readonly Lazy<HashSet<string>> LiteralWords = new(() => Literals.Value.SelectMany(l => NoWord().Split(l)).ToHashSet(StringComparer.Ordinal));
+    private static readonly Lazy<Dictionary<string, string>> FileOf = new(() => Checkout.Files.Where(f => f.StartsWith("src/Tussock/Words/Catalogues/en/", StringComparison.Ordinal))
+        .SelectMany(f => JsonDocument.Parse(Checkout.Read(f)).RootElement.EnumerateObject().Select(k => (k.Name, File: Path.GetFileNameWithoutExtension(f)))).ToDictionary(k => k.Name, k => k.File, StringComparer.Ordinal));
+
+    [Fact]
+    public void A_key_that_the_code_names_has_its_sentence()
+    {
+        var subjects = Catalogue.English.Keys.Select(k => k.Split('.')[0]).ToHashSet(StringComparer.Ordinal);
+        var named = Literals.Value.Where(l => Key().IsMatch(l) && subjects.Contains(l.Split('.')[0]) && !l.EndsWith(".json", StringComparison.Ordinal));
+        Assert.Empty(named.Where(k => !Catalogue.English.Has(k) && !Families.Any(f => f.Prefix == k) && k[^1] != '_'));
+    }
+
+    [Fact]
+    public void A_key_that_the_code_puts_together_has_its_sentence() =>
+        Assert.Empty(Families.Where(f => f.Tokens is not null).SelectMany(f => f.Tokens!.Select(t => f.Prefix + t)).Where(k => !Catalogue.English.Has(k)));
+
+    [Theory]
+    [InlineData("src/Tussock/Review/", @"\bon\.Add\(\s*""([a-z_]+)""", "review.", true)]
+    [InlineData("src/Tussock.Exchange/", @"\b(?:Stop|Note)\(""([a-z0-9_]+)""", "folder.", true)]
+    [InlineData("src/Tussock.Store/", @"\bDataFileException\.Of\(""([a-z_]+)""", "store.", true)]
+    [InlineData("src/Tussock.Store/Bulk/JournalCheck.cs", @"\bAdd\(""([a-z_]+)""", "store.", false)]
+    public void A_finding_has_its_sentence_and_what_to_do(string under, string call, string prefix, bool hasTodo)
+    {
+        var rules = Checkout.Sources.Where(f => f.StartsWith(under, StringComparison.Ordinal)).SelectMany(f => Regex.Matches(Checkout.Read(f), call).Select(m => m.Groups[1].Value)).Distinct().ToArray();
+        Assert.True(rules.Length > 3, under);
+        Assert.Empty(rules.SelectMany(r => hasTodo ? [prefix + r, prefix + r + "_todo"] : new[] { prefix + r }).Where(k => !Catalogue.English.Has(k)));
+    }
+
+    [Fact]
+    public void No_sentence_is_left_that_nothing_says()
+    {
+        var literals = Literals.Value.ToHashSet(StringComparer.Ordinal);
+        var unsaid = Catalogue.English.Keys.Where(k => !literals.Contains(k) && !(k.EndsWith("_todo", StringComparison.Ordinal) && literals.Contains(k[..^5])) && !IsOfAFamily(k));
+        Assert.True(!unsaid.Any(), string.Join(' ', unsaid));
+    }
+
+    [Fact]
+    public void Every_sentence_can_be_said()
+    {
+        foreach (var key in Catalogue.English.Keys)
+        {
+            var template = Catalogue.English.Template(key);
+            Assert.True(!string.IsNullOrWhiteSpace(template) || key == Nothing, key);
+            Assert.True(Plain().IsMatch(Slot().Replace(template, "")), key + ": " + template);
+            var arguments = Slot().Matches(template).Select(m => (Name: m.Groups[1].Value, Format: m.Groups[2].Value)).DistinctBy(a => a.Name)
+                .Select(a => (a.Name, a.Format == ":date" ? new DateOnly(2026, 5, 14) : (object)2.0)).ToArray();
+            Assert.True(Catalogue.English.Say(Phrase.Of(key, arguments)).Length > 0 || key == Nothing, key);
+        }
+    }
+
+    [Fact]
+    public void A_key_begins_with_the_name_of_its_file() =>
+        Assert.Empty(FileOf.Value.Where(k => k.Key.Split('.')[0] is var subject && k.Value != Guests.GetValueOrDefault(subject, subject)));
+
+    private static bool IsOfAFamily(string key) => Families.Any(f =>
+    {
+        if (!key.StartsWith(f.Prefix, StringComparison.Ordinal)) return false;
+        var token = key[f.Prefix.Length..];
+        if (f.Tokens is not null) return f.Tokens.Contains(token);
+        return LiteralWords.Value.Contains(token.EndsWith("_todo", StringComparison.Ordinal) ? token[..^5] : token);
+    });
+
+    private static string[] Tokens<T>()
+        where T : struct, Enum => [.. Enum.GetNames<T>().Select(n => Capital().Replace(n, m => (m.Index > 0 ? "_" : "") + m.Value.ToLowerInvariant()))];
+
+    private static IEnumerable<string> SignTokens()
+    {
+        foreach (var culprit in SignCatalogue.Standard.Culprits.Append("other")) yield return "culprit." + culprit;
+        yield return "not_looked";
+        yield return "reading.cannot_tell";
+        foreach (var sign in SignCatalogue.Standard.Signs)
+        {
+            yield return sign.Sign;
+            yield return sign.Sign + ".look";
+            foreach (var value in sign.Values) yield return sign.InWords(value).Key["signs.".Length..];
+        }
+    }
+
+    [GeneratedRegex(@"""((?:[^""\\\n]|\\.)*)""")]
+    private static partial Regex Literal();
+
+    [GeneratedRegex(@"^[a-z_]+(\.[a-z0-9_]+)+$")]
+    private static partial Regex Key();
+
+    [GeneratedRegex("[^a-z0-9_]+")]
+    private static partial Regex NoWord();
+
+    [GeneratedRegex(@"\{([a-z_A-Z]+)((?:[:|][^{}]*)?)\}")]
+    private static partial Regex Slot();
+
+    [GeneratedRegex("^[^{}]*$")]
+    private static partial Regex Plain();
+
+    [GeneratedRegex("[A-Z]")]
+    private static partial Regex Capital();
+}
