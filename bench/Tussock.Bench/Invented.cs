@@ -9,7 +9,7 @@ namespace Tussock.Bench;
 /// <summary>Invented seasons of any size: lines of twelve nests, five lines a pasture, visits at day 14 and 28 or at odd days.</summary>
 internal static class Invented
 {
-    private const int NestsALine = 12;
+    private const int NestsALine = 50;
     private const int LinesAPasture = 5;
     private const string Description = """
         { "name": "bench", "season": { "name": "bench", "year": "2026", "trial_days": 28, "check_days": [14, 28],

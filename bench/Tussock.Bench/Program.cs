@@ -27,7 +27,7 @@ if (IsAsked("reading")) Timing.Row("reading", 100_000, () => SeasonReading.Read(
 if (IsAsked("fates")) Timing.Row("fates", 100_000, () => SeasonFates.Of(season.Value));
 if (IsAsked("counted_share")) Timing.Row("counted_share", 100_000, () => CountedShare.Of(spans.Value, Trial.Usual, TrialDay.End));
 if (IsAsked("two_piece")) Timing.Row("two_piece", 100_000, () => TwoPiece.Fit(spans.Value, Trial.Usual));
-foreach (var (lines, groups) in ((int, int)[])[(5, 400), (12, 160), (50, 40), (8334, 1)])
+foreach (var (lines, groups) in ((int, int)[])[(5, 400), (12, 160), (50, 40), (2000, 1)])
 {
     if (!IsAsked("chance")) break;
     var each = Enumerable.Range(0, groups).Select(g => spans.Value.Where(row => spans.Value.Line[row] / lines == g)).ToArray();
