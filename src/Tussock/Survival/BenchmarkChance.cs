@@ -60,7 +60,7 @@ public sealed record BenchmarkChance
     /// density h(t)·exp(−H(t)) per day. Prior: logit π ~ N(0, 1.5²) on the average π, so that the chance is ½ before data, and τ ~ half-normal(1).
     /// One grid of likelihoods serves all priors. Each group alone: nothing is borrowed from its neighbours.
     /// Edges: all survive or none survive (a chance near 1 or 0, limits inside (0, 1)); one line (τ is its prior, so the limits are wide);
-    /// equal lines are evaluated once. Deterministic to the bit whatever the order of rows. Cost: about 2,000 points times lines.
+    /// equal lines are evaluated once. Deterministic to the bit whatever the order of rows. Cost: about 1,000 points times lines.
     /// It misleads when φ differs between lines, and when nests not relocated were lost more often than others.
     /// </remarks>
     /// <source>Common practice, no source: hierarchical complementary log-log model, integrated numerically (Gauss–Legendre and trapezoidal rules: Trefethen &amp; Weideman 2014, SIAM Review 56, 385–458, from memory, to be confirmed).</source>
@@ -145,7 +145,7 @@ public sealed record BenchmarkChance
             {
                 mean += panel.Marginal[i] * Expit(panel.Logits[i]) / total;
                 logit += panel.Marginal[i] * panel.Logits[i] / total;
-                for (var t = 0; t < posterior.Sds.Length; t++) spread += panel.Weights[i, t] * posterior.Sds[t] / total;
+                for (var t = 0; t < posterior.Spread.Spreads.Length; t++) spread += panel.Weights[i, t] * posterior.Spread.Spreads[t] / total;
             }
         }
 

@@ -24,29 +24,28 @@ public sealed record ChancePrior(string Name, double LogitSd, double SpreadSd)
     private static double Square(double x) => x * x;
 }
 
-/// <summary>The posterior of logit π and τ as weighted points: panels of Gauss–Legendre nodes in logit π, an edge at the benchmark, and nodes in τ.</summary>
+/// <summary>The posterior of logit π and τ as weighted points: panels of Gauss–Legendre nodes in logit π, an edge at the benchmark, and even steps in asinh τ.</summary>
 internal sealed class ChancePosterior
 {
-    /// <summary>Nodes a panel, in both directions.</summary>
-    public const int Size = 8;
+    /// <summary>Nodes a panel.</summary>
+    public const int Size = 10;
 
-    private const int FirstPanels = 5;
+    private const int FirstPanels = 3;
     private const int Halvings = 8;
 
     /// <summary>Last Legendre coefficients of a panel's density, as a share of the total: above it the panel is halved.</summary>
-    private const double Roughness = 1e-3;
+    private const double Roughness = 1e-2;
 
     private static readonly GaussLegendre Rule = GaussLegendre.Of(Size);
 
     private readonly LikelihoodGrid grid;
-    private readonly double[] sds;
-    private readonly double[] sdWeights;
+    private readonly SpreadNodes spread;
     private readonly double scale;
 
     private ChancePosterior(LikelihoodGrid grid, ChanceRegion region, double benchmarkLogit)
     {
         this.grid = grid;
-        (sds, sdWeights) = Nodes(region.SdEdges(grid.Sharpest, grid.Lines));
+        spread = region.Spreads(grid.Sharpest, grid.Lines);
         scale = region.Peak;
         Panels = [.. Panelled(region.LogitEdges(benchmarkLogit, FirstPanels))];
         for (var round = 0; round < Halvings && Halve(); round++)
@@ -54,8 +53,8 @@ internal sealed class ChancePosterior
         }
     }
 
-    /// <summary>τ of each row of the panels.</summary>
-    public double[] Sds => sds;
+    /// <summary>Nodes in τ.</summary>
+    public SpreadNodes Spread => spread;
 
     /// <summary>Panels in ascending order of logit π.</summary>
     public List<ChancePanel> Panels { get; private set; }
@@ -84,10 +83,10 @@ internal sealed class ChancePosterior
         foreach (var panel in Panels) foreach (var weight in panel.Weights) heaviest = Math.Max(heaviest, weight);
         foreach (var panel in Panels)
         {
-            var betas = AverageSurvival.Betas(panel.Logits, sds);
+            var betas = AverageSurvival.Betas(panel.Logits, spread.Sds);
             for (var i = 0; i < panel.Logits.Length; i++)
             {
-                for (var t = 0; t < sds.Length; t++) if (panel.Weights[i, t] > leastShare * heaviest) yield return (betas[t, i], sds[t], panel.Weights[i, t]);
+                for (var t = 0; t < spread.Sds.Length; t++) if (panel.Weights[i, t] > leastShare * heaviest) yield return (betas[t, i], spread.Sds[t], panel.Weights[i, t]);
             }
         }
     }
@@ -112,7 +111,7 @@ internal sealed class ChancePosterior
     private IEnumerable<ChancePanel> Panelled(double[] edges)
     {
         var (logits, weights) = Nodes(edges);
-        var logLikelihood = grid.At(logits, sds);
+        var logLikelihood = grid.At(logits, spread.Sds);
         for (var p = 0; p + 1 < edges.Length; p++) yield return new ChancePanel(edges[p], edges[p + 1], Densities(logits, weights, logLikelihood, p * Size), logits[(p * Size)..((p + 1) * Size)]);
     }
 
@@ -120,22 +119,22 @@ internal sealed class ChancePosterior
     private double[][,] Densities(double[] logits, double[] weights, double[,] logLikelihood, int from)
     {
         var all = new double[ChancePrior.All.Length][,];
-        var likelihood = new double[Size, sds.Length];
-        for (var t = 0; t < sds.Length; t++) for (var i = 0; i < Size; i++) likelihood[i, t] = Math.Exp(logLikelihood[t, from + i] - scale);
-        for (var p = 0; p < all.Length; p++) all[p] = new double[Size, sds.Length];
+        var likelihood = new double[Size, spread.Sds.Length];
+        for (var t = 0; t < spread.Sds.Length; t++) for (var i = 0; i < Size; i++) likelihood[i, t] = Math.Exp(logLikelihood[t, from + i] - scale);
+        for (var p = 0; p < all.Length; p++) all[p] = new double[Size, spread.Sds.Length];
         for (var p = 0; p < all.Length; p++)
         {
             var prior = ChancePrior.All[p];
-            for (var t = 0; t < sds.Length; t++)
+            for (var t = 0; t < spread.Sds.Length; t++)
             {
-                var ofSd = sdWeights[t] * Math.Exp(prior.Log(0, sds[t]));
+                var ofSd = spread.Weights[t] * Math.Exp(prior.Log(0, spread.Sds[t]));
                 for (var i = 0; i < Size; i++) all[p][i, t] = ofSd;
             }
 
             for (var i = 0; i < Size; i++)
             {
                 var ofLogit = weights[from + i] * Math.Exp(prior.Log(logits[from + i], 0));
-                for (var t = 0; t < sds.Length; t++) all[p][i, t] *= ofLogit * likelihood[i, t];
+                for (var t = 0; t < spread.Sds.Length; t++) all[p][i, t] *= ofLogit * likelihood[i, t];
             }
         }
 

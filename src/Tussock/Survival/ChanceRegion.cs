@@ -11,6 +11,9 @@ internal readonly record struct ChanceRegion(double LogitLow, double LogitHigh, 
     /// <summary>Log units below the peak at which a cell is dropped: what is lost is about 1e−8.</summary>
     private const double Depth = 18;
 
+    private const double WidestStep = 0.3;
+    private const double StepInSds = 1.1;
+    private const int FewestSteps = 14;
     private const int Columns = 12;
     private const int Rows = 8;
     private const int MostRounds = 25;
@@ -45,25 +48,13 @@ internal readonly record struct ChanceRegion(double LogitLow, double LogitHigh, 
         return [.. below, .. above[1..]];
     }
 
-    /// <summary>
-    /// Edges in τ in a constant ratio, because m lines know τ to about a share 1/√(2m) of itself; when 0 is inside, down to a panel that is
-    /// as narrow as the sharpest line.
-    /// </summary>
-    public double[] SdEdges(double sharpest, int lines)
+    /// <summary>Nodes in τ: even steps in y, τ = w·sinh y with w the width of the sharpest line, so that τ is even below w and its logarithm above.</summary>
+    /// <remarks>m lines know log τ to about 1/√(2m). The likelihood is smooth in τ² from 0 on, so its sums with end weights of ½ converge like exp(−const/step).</remarks>
+    public SpreadNodes Spreads(double sharpest, int lines)
     {
-        var ratio = Math.Clamp(Math.Exp(3.5 / Math.Sqrt(2 * lines)), 1.5, 3);
-        if (SdLow > 0)
-        {
-            var parts = Math.Max(5, (int)Math.Ceiling(Math.Log(SdHigh / SdLow) / Math.Log(ratio)));
-            var logs = Even(Math.Log(SdLow), Math.Log(SdHigh), parts);
-            return Array.ConvertAll(logs, Math.Exp);
-        }
-
-        var edges = new List<double> { SdHigh };
-        while (edges.Count < 4 || edges[^1] > 1.5 * sharpest) edges.Add(edges[^1] / ratio);
-        edges.Add(0);
-        edges.Reverse();
-        return [.. edges];
+        double from = Math.Asinh(SdLow / sharpest), to = Math.Asinh(SdHigh / sharpest);
+        var step = Math.Min(WidestStep, StepInSds / Math.Sqrt(2 * lines));
+        return SpreadNodes.Of(sharpest, from, to, Math.Max(FewestSteps, (int)Math.Ceiling((to - from) / step)));
     }
 
     private static double[] Even(double low, double high, int parts)

@@ -1,0 +1,50 @@
+using System.Buffers;
+using Tussock.Bench;
+using Tussock.Fates;
+using Tussock.Records;
+using Tussock.Results;
+using Tussock.Survival;
+using Tussock.Words;
+
+// Timings of what people wait for. Usage: Tussock.Bench [part of a task's name …]
+const ulong Seed = 7;
+bool IsAsked(string task) => args.Length == 0 || args.Any(a => task.Contains(a, StringComparison.Ordinal));
+var season = new Lazy<Season>(() => Invented.Season(100_000, Seed));
+var spans = new Lazy<NestSpans>(() => SeasonFates.Of(season.Value).Spans);
+Console.WriteLine("task,n,seconds,allocated_mb");
+foreach (var n in (int[])[144, 600, 10_000, 100_000])
+{
+    if (!IsAsked("results_total")) break;
+    var tables = Invented.Tables(n, Seed);
+    Timing.Row("results_total", n, () =>
+    {
+        var results = SeasonResults.Of(SeasonReading.Read(tables, out _)!, new ResultsOptions { Seed = Seed });
+        ResultsDocument.Write(results, new MadeWith("bench", Seed, "2026-01-01T00:00:00Z"), withFates: false, Catalogue.English, new ArrayBufferWriter<byte>());
+    });
+}
+
+if (IsAsked("reading")) Timing.Row("reading", 100_000, () => SeasonReading.Read(season.Value.Tables, out _));
+if (IsAsked("fates")) Timing.Row("fates", 100_000, () => SeasonFates.Of(season.Value));
+if (IsAsked("counted_share")) Timing.Row("counted_share", 100_000, () => CountedShare.Of(spans.Value, Trial.Usual, TrialDay.End));
+if (IsAsked("two_piece")) Timing.Row("two_piece", 100_000, () => TwoPiece.Fit(spans.Value, Trial.Usual));
+foreach (var (lines, groups) in ((int, int)[])[(5, 400), (12, 160), (50, 40), (2000, 1)])
+{
+    if (!IsAsked("chance")) break;
+    var each = Enumerable.Range(0, groups).Select(g => spans.Value.Where(row => spans.Value.Line[row] / lines == g)).ToArray();
+    Timing.RowOfEach("chance_of_lines", lines, groups, g => BenchmarkChance.From(each[g], 0.5, 0.5, Trial.Usual));
+}
+
+if (IsAsked("curve_tied")) Timing.Row("curve_tied", 100_000, () => Turnbull.CurveFrom(spans.Value));
+if (IsAsked("curve_untied"))
+{
+    var untied = Invented.Untied(10_000, Seed);
+    Timing.Row("curve_untied", 10_000, () => Turnbull.CurveFrom(untied));
+}
+
+if (IsAsked("band"))
+{
+    var some = SeasonFates.Of(Invented.Season(600, Seed)).Spans;
+    Timing.Row("band", 600, () => TurnbullBand.Around(some, [14, 28], Seed));
+}
+
+if (IsAsked("runs")) Timing.Row("runs", 100_000, () => RunsTest.Together(RunsTest.Lines(spans.Value, spans.Value.Day28, Seed)));
