@@ -54,7 +54,7 @@ internal sealed class OnePasture(Html html, ReportVerdict verdict, SeasonResults
 
     private void Rests()
     {
-        html.Open("p", "class=\"number\"").Element("strong", says.Number).Text(" " + Sentences.Sentence(html.Say(says.NumberInWords))).Close("p");
+        html.Open("p", "class=\"number\"").Element("strong", says.Number).Text(" " + html.Say(says.NumberInWords)).Close("p");
         if (says.Losses.All > 0) html.Picture(LossSplit.Draw(says.Losses, html.Words, Half));
         html.Paragraph(says.Cover);
         if (says.May(verdict.OthersLead) is { } may) html.Paragraph(may);

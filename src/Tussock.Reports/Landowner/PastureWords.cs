@@ -84,6 +84,16 @@ internal sealed class PastureWords(ReportVerdict verdict, SeasonResults results,
         _ => Phrase.Of("report.no_number", ("why", group.Day28.Why ?? Phrase.Of("report.no_chance_why"))),
     };
 
+    /// <summary>The range in a table's cell.</summary>
+    internal Phrase NumberShort => (group.Day28.Value, verdict.FirstInterval) switch
+    {
+        ({ }, { Low: { } low, High: { } high }) => Phrase.Of("report.number_short", ("known", group.Counts.FateKnown), ("range", Numbers.PercentRange(low, high))),
+        (null, { Value: { }, Low: { } low, High: { } high }) => Phrase.Of("report.number_visits_short", ("range", Numbers.PercentRange(low, high))),
+        _ => NumberInWords,
+    };
+
+    internal Phrase? NotKnownShort => group.Counts.Unknown == 0 ? null : Phrase.Of("report.not_known_short", ("count", group.Counts.Unknown), ("found", group.Fates.Count(f => f.IsNotRelocated && f.Day28 == FateAt.Unknown)));
+
     /// <summary>Why there are two numbers; empty where there is one.</summary>
     internal IEnumerable<Phrase> WhyTwoNumbers()
     {
@@ -116,6 +126,9 @@ internal sealed class PastureWords(ReportVerdict verdict, SeasonResults results,
 
         if (said is { Survival.IsMade: true, Density.IsMade: true }) yield return Phrase.Of("report.settled");
     }
+
+    /// <summary>The same in a table's cell.</summary>
+    internal IEnumerable<Phrase> SettlingShort() => Settling().Take(2).Select(p => p.Key == "report.settled" ? Phrase.Of("report.settled_short") : p);
 
     /// <summary>What another set of nests might have shown; null where nothing can be said.</summary>
     internal Phrase? Another => verdict.Another.HasValue

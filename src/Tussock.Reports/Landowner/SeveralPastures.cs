@@ -32,11 +32,11 @@ internal sealed class SeveralPastures(Html html, ReportVerdict[] verdicts, Seaso
         html.Close("tbody").Close("table");
         html.Open("div", "class=\"rest\"").Open("div", "class=\"say\"");
         PageParts.Points(html, "report.advice", Advice());
-        PageParts.Points(html, "report.cannot", PageParts.CannotTell(html));
         PageParts.Comment(html, results.Season, isShared, verdicts.Length > 4 ? 200 : 360);
         html.Close("div");
         PageParts.Land(html, results, Pastures, (250, 170), isShared);
         html.Close("div");
+        html.Open("p", "class=\"two\"").Element("b", html.Words.Say("report.cannot") + ":").Text(" " + string.Join(" ", PageParts.CannotTell(html))).Close("p");
         Two();
         PageParts.Foot(html, results, Pastures, isShared);
     }
@@ -53,23 +53,25 @@ internal sealed class SeveralPastures(Html html, ReportVerdict[] verdicts, Seaso
         var nests = PropertyLand.Rows(verdict.Row.Group.Fates).SelectMany(r => r.Nests).ToImmutableArray();
         html.Open("tr").Open("th", "scope=\"row\"").Element("h2", words.Name)
             .Picture(new NestRow("", nests).DrawFolded(html.Words, PictureWidth, nests.Length > 150 ? 6 : verdicts.Length > 4 ? 8.2 : 10)).Close("th");
-        html.Open("td").Paragraph(words.Count, "class=\"count\"").Open("p").Element("strong", words.Number).Text(" " + Sentences.Sentence(html.Say(words.NumberInWords))).Close("p").Close("td");
+        html.Open("td").Paragraph(words.Count, "class=\"count\"").Open("p").Element("strong", words.Number).Text(" " + html.Say(words.NumberShort)).Close("p").Close("td");
         html.Open("td");
         foreach (var first in words.OtherLossesFirst) html.Paragraph(first, "class=\"first\"");
-        html.Paragraph(words.LossesInWords).Paragraph(words.NotKnown).Paragraph(words.Cameras).Close("td");
+        html.Paragraph(words.LossesInWords).Paragraph(words.NotKnownShort).Paragraph(words.Cameras).Close("td");
         html.Open("td").Paragraph(words.CoverShort).Close("td").Open("td");
-        foreach (var settling in words.Settling().Take(2)) html.Paragraph(settling);
+        foreach (var settling in words.SettlingShort()) html.Paragraph(settling);
         html.Paragraph(words.AnotherShort).Close("td").Close("tr");
     }
 
-    /// <summary>Advice in order of caution: what is for all of them as it is, what is for some with their names.</summary>
+    /// <summary>Advice in order of caution, together for those that have the same.</summary>
     private IEnumerable<string> Advice()
     {
         var all = says.Select(s => (s.Name, Advice: s.Advice(isSilent))).ToArray();
-        foreach (var phrase in all.SelectMany(a => a.Advice.Select((p, rank) => (Phrase: p, rank))).GroupBy(a => a.Phrase.Key, StringComparer.Ordinal).OrderBy(g => g.Key == "advice.index").ThenBy(g => g.Min(a => a.rank)).Select(g => g.First().Phrase))
+        var ordered = all.SelectMany(a => a.Advice.Select((phrase, rank) => (phrase, rank))).GroupBy(a => a.phrase.Key, StringComparer.Ordinal)
+            .OrderBy(g => g.Key == "advice.index").ThenBy(g => g.Min(a => a.rank)).Select(g => g.First().phrase);
+        foreach (var same in ordered.GroupBy(p => string.Join(", ", all.Where(a => a.Advice.Any(o => o.Key == p.Key)).Select(a => a.Name)), StringComparer.Ordinal))
         {
-            var names = all.Where(a => a.Advice.Any(p => p.Key == phrase.Key)).Select(a => a.Name).ToArray();
-            yield return names.Length == all.Length ? html.Say(phrase) : html.Say(Phrase.Of("report.advice_for", ("names", names), ("advice", phrase)));
+            var advice = string.Join(" ", same.Select(html.Say));
+            yield return same.Key == string.Join(", ", says.Select(s => s.Name)) ? advice : html.Say(Phrase.Of("report.advice_for", ("names", same.Key), ("advice", advice)));
         }
     }
 

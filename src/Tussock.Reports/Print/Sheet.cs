@@ -14,6 +14,9 @@ internal static class Sheet
     private static readonly Lazy<string> Fonts = new(() =>
         Face("400-normal", 400, "normal") + Face("600-normal", 600, "normal") + Face("400-italic", 400, "italic"));
 
+    /// <summary>The font of a printed page's foot, which the browser lays out apart from the page.</summary>
+    internal static string FooterFont => FaceOf("latin-400-normal", 400, "normal", Latin);
+
     /// <summary>Puts a body into a file.</summary>
     /// <param name="title">Title of the document.</param>
     /// <param name="language">Language code.</param>
