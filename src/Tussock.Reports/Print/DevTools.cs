@@ -1,106 +1,75 @@
-using System.Collections.Concurrent;
 using System.Net.WebSockets;
 using System.Text.Json;
+using System.Text.Json.Nodes;
 
 namespace Tussock.Reports.Print;
 
-/// <summary>One connection to a browser's DevTools protocol: calls with their answers, and events that are waited for.</summary>
-/// <source>Chrome DevTools Protocol, domains Target, Page and Runtime.</source>
-internal sealed class DevTools : IAsyncDisposable
+/// <summary>Commands to a browser and their answers, one after another.</summary>
+/// <remarks>The Chrome DevTools Protocol over a web socket on this machine: chromedevtools.github.io/devtools-protocol.</remarks>
+internal sealed class DevTools : IDisposable
 {
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(90);
     private readonly ClientWebSocket socket = new();
-    private readonly ConcurrentDictionary<int, TaskCompletionSource<JsonElement>> calls = [];
-    private readonly ConcurrentDictionary<(string Event, string? Session), TaskCompletionSource> events = [];
-    private readonly CancellationTokenSource closing = new();
-    private readonly SemaphoreSlim sending = new(1, 1);
-    private Task listening = Task.CompletedTask;
     private int last;
 
-    private DevTools()
-    {
-    }
+    public void Dispose() => socket.Dispose();
 
-    internal static async Task<DevTools> Connect(Uri address, CancellationToken cancel)
-    {
-        var tools = new DevTools();
-        await tools.socket.ConnectAsync(address, cancel).ConfigureAwait(false);
-        tools.listening = tools.Listen();
-        return tools;
-    }
+    internal async Task ConnectAsync(Uri address, CancellationToken cancel) => await InTimeAsync(socket.ConnectAsync, address, cancel).ConfigureAwait(false);
 
-    /// <summary>Calls a method and waits for its result.</summary>
-    internal async Task<JsonElement> Call(string method, object parameters, string? session, CancellationToken cancel)
+    /// <summary>Sends a command and waits for its answer.</summary>
+    /// <exception cref="BrowserException">The browser refused, or did not answer in time.</exception>
+    internal async Task<JsonObject> AskAsync(string method, JsonObject parameters, string? session, CancellationToken cancel)
     {
-        var id = Interlocked.Increment(ref last);
-        var answer = new TaskCompletionSource<JsonElement>(TaskCreationOptions.RunContinuationsAsynchronously);
-        calls[id] = answer;
-        var message = session is null
-            ? JsonSerializer.SerializeToUtf8Bytes(new { id, method, @params = parameters })
-            : JsonSerializer.SerializeToUtf8Bytes(new { id, method, @params = parameters, sessionId = session });
-        await sending.WaitAsync(cancel).ConfigureAwait(false);
+        using var patience = CancellationTokenSource.CreateLinkedTokenSource(cancel);
+        patience.CancelAfter(Patience);
+        var id = ++last;
+        var message = new JsonObject { ["id"] = id, ["method"] = method, ["params"] = parameters };
+        if (session is not null) message["sessionId"] = session;
         try
         {
-            await socket.SendAsync(message, WebSocketMessageType.Text, endOfMessage: true, cancel).ConfigureAwait(false);
-        }
-        finally
-        {
-            sending.Release();
-        }
-
-        return await answer.Task.WaitAsync(cancel).ConfigureAwait(false);
-    }
-
-    /// <summary>The next time that an event comes; ask before the call that causes it.</summary>
-    internal Task Next(string name, string? session) =>
-        events.GetOrAdd((name, session), _ => new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously)).Task;
-
-    public async ValueTask DisposeAsync()
-    {
-        await closing.CancelAsync().ConfigureAwait(false);
-        await listening.ConfigureAwait(false);
-        socket.Dispose();
-        closing.Dispose();
-        sending.Dispose();
-    }
-
-    private async Task Listen()
-    {
-        var buffer = new byte[1 << 16];
-        using var message = new MemoryStream();
-        try
-        {
+            await socket.SendAsync(JsonSerializer.SerializeToUtf8Bytes(message), WebSocketMessageType.Text, true, patience.Token).ConfigureAwait(false);
             while (true)
             {
-                var part = await socket.ReceiveAsync(buffer, closing.Token).ConfigureAwait(false);
-                if (part.MessageType == WebSocketMessageType.Close) break;
-                message.Write(buffer, 0, part.Count);
-                if (!part.EndOfMessage) continue;
-                Take(message.GetBuffer().AsMemory(0, (int)message.Length));
-                message.SetLength(0);
+                var answer = await ReceiveAsync(patience.Token).ConfigureAwait(false);
+                if ((int?)answer["id"] != id) continue;
+                if (answer["error"] is { } error) throw new BrowserException(method + ": " + error["message"]);
+                return answer["result"] as JsonObject ?? [];
             }
         }
-        catch (Exception fault) when (fault is OperationCanceledException or WebSocketException)
+        catch (OperationCanceledException) when (!cancel.IsCancellationRequested)
         {
-            // The connection is closed, by us or by a browser that ended: whoever still waits is told below.
+            throw new BrowserException(method + ": no answer");
         }
-
-        foreach (var call in calls.Values) call.TrySetException(new PdfException("The browser ended while it was printing."));
-        foreach (var waiting in events.Values) waiting.TrySetException(new PdfException("The browser ended while it was printing."));
+        catch (WebSocketException fault)
+        {
+            throw new BrowserException(method + ": " + fault.Message, fault);
+        }
     }
 
-    private void Take(ReadOnlyMemory<byte> json)
+    private static async Task InTimeAsync(Func<Uri, CancellationToken, Task> connect, Uri address, CancellationToken cancel)
     {
-        using var document = JsonDocument.Parse(json);
-        var root = document.RootElement;
-        if (root.TryGetProperty("id", out var id) && calls.TryRemove(id.GetInt32(), out var call))
+        using var patience = CancellationTokenSource.CreateLinkedTokenSource(cancel);
+        patience.CancelAfter(Patience);
+        try
         {
-            if (root.TryGetProperty("error", out var error)) call.TrySetException(new PdfException("The browser refused: " + error.GetProperty("message").GetString()));
-            else call.TrySetResult(root.GetProperty("result").Clone());
+            await connect(address, patience.Token).ConfigureAwait(false);
         }
-        else if (root.TryGetProperty("method", out var method))
+        catch (Exception fault) when (fault is WebSocketException || (fault is OperationCanceledException && !cancel.IsCancellationRequested))
         {
-            var session = root.TryGetProperty("sessionId", out var s) ? s.GetString() : null;
-            if (events.TryRemove((method.GetString()!, session), out var waiting)) waiting.TrySetResult();
+            throw new BrowserException(fault.Message, fault);
+        }
+    }
+
+    private async Task<JsonNode> ReceiveAsync(CancellationToken cancel)
+    {
+        using var whole = new MemoryStream();
+        var buffer = new byte[1 << 16];
+        while (true)
+        {
+            var part = await socket.ReceiveAsync(buffer.AsMemory(), cancel).ConfigureAwait(false);
+            if (part.MessageType == WebSocketMessageType.Close) throw new BrowserException("the browser ended");
+            whole.Write(buffer, 0, part.Count);
+            if (part.EndOfMessage) return JsonNode.Parse(whole.ToArray()) ?? new JsonObject();
         }
     }
 }

@@ -1,39 +1,31 @@
 namespace Tussock.Reports.Print;
 
-/// <summary>Finds a browser of the Chromium family on this computer.</summary>
+/// <summary>Finds an installed browser of the Chromium family.</summary>
 public static class InstalledBrowser
 {
-    /// <summary>Environment variable that names the browser's program, before anything else is looked for.</summary>
-    public const string Override = "TUSSOCK_BROWSER";
+    private const string Chosen = "TUSSOCK_BROWSER";
+    private static readonly string[] Names = ["chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "microsoft-edge", "microsoft-edge-stable", "chrome", "msedge"];
 
-    private static readonly string[] Names = ["chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "microsoft-edge", "msedge"];
-
-    private static readonly string[] Places =
+    private static readonly string[] UsualPlaces =
     [
-        "/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
-        "/Applications/Chromium.app/Contents/MacOS/Chromium",
-        "/Applications/Microsoft Edge.app/Contents/MacOS/Microsoft Edge",
-        @"C:\Program Files\Google\Chrome\Application\chrome.exe",
-        @"C:\Program Files (x86)\Google\Chrome\Application\chrome.exe",
-        @"C:\Program Files (x86)\Microsoft\Edge\Application\msedge.exe",
-        @"C:\Program Files\Microsoft\Edge\Application\msedge.exe",
+        "/Applications/Google Chrome.app/Contents/MacOS/Google Chrome", "/Applications/Chromium.app/Contents/MacOS/Chromium", "/Applications/Microsoft Edge.app/Contents/MacOS/Microsoft Edge",
+        @"C:\Program Files\Google\Chrome\Application\chrome.exe", @"C:\Program Files (x86)\Google\Chrome\Application\chrome.exe", @"C:\Program Files (x86)\Microsoft\Edge\Application\msedge.exe", @"C:\Program Files\Microsoft\Edge\Application\msedge.exe",
     ];
 
-    /// <summary>Path of the browser's program; null when there is none.</summary>
+    /// <summary>Path of the browser that TUSSOCK_BROWSER names, else of the first one found; null when there is none.</summary>
+    /// <remarks>A named browser that is not there is none: another one would be a surprise.</remarks>
     public static string? Find()
     {
-        var chosen = Environment.GetEnvironmentVariable(Override);
-        if (!string.IsNullOrWhiteSpace(chosen)) return File.Exists(chosen) ? chosen : null;
-        var folders = (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator, StringSplitOptions.RemoveEmptyEntries);
-        foreach (var name in Names)
-        {
-            foreach (var folder in folders)
-            {
-                var path = Path.Combine(folder, OperatingSystem.IsWindows() ? name + ".exe" : name);
-                if (File.Exists(path)) return path;
-            }
-        }
+        var named = Environment.GetEnvironmentVariable(Chosen);
+        if (!string.IsNullOrWhiteSpace(named)) return Located(named);
+        return Names.Select(Located).FirstOrDefault(p => p is not null) ?? UsualPlaces.FirstOrDefault(File.Exists);
+    }
 
-        return Array.Find(Places, File.Exists);
+    private static string? Located(string name)
+    {
+        if (name.AsSpan().IndexOfAny('/', '\\') >= 0) return File.Exists(name) ? name : null;
+        var folders = (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator, StringSplitOptions.RemoveEmptyEntries);
+        string[] endings = OperatingSystem.IsWindows() ? [".exe"] : [""];
+        return folders.SelectMany(f => endings.Select(e => Path.Combine(f, name + e))).FirstOrDefault(File.Exists);
     }
 }

@@ -48,6 +48,10 @@ public static class LandMap
     private const double Foot = 46;
     private const double NestSpacingM = 36;
 
+    /// <summary>Below this width the second scale bar stands under the first and the arrow beside them.</summary>
+    private const double Narrow = 340;
+    private const double LowerBar = 14;
+
     /// <summary>Draws the map.</summary>
     /// <param name="content">What is shown.</param>
     /// <param name="words">The language.</param>
@@ -57,7 +61,7 @@ public static class LandMap
     {
         if (!content.Places.Any()) return Empty(words, width);
         var sheet = new Sheet(content, width, highest);
-        var svg = new Svg(width, sheet.Bottom + Foot, words.Say("pictures.map_title"), words.Say(Phrase.Of("pictures.map_description", ("pastures", content.Pastures.Length), ("lines", content.Lines.Length), ("nests", content.Nests.Length))));
+        var svg = new Svg(width, sheet.Bottom + Foot + (width < Narrow ? LowerBar : 0), words.Say("pictures.map_title"), words.Say(Phrase.Of("pictures.map_description", ("pastures", content.Pastures.Length), ("lines", content.Lines.Length), ("nests", content.Nests.Length))));
         foreach (var pasture in content.Pastures) svg.Points(pasture.Ring.Select(sheet.At), true, new Paint(Ink.Paper, Ink.Dark, 1.3));
         foreach (var zone in content.Zones) svg.Points(zone.Ring.Select(sheet.At), true, new Paint(Ink.Water, Ink.Dark, 0.6));
         foreach (var line in content.Lines) Line(svg, sheet, line);
@@ -120,8 +124,9 @@ public static class LandMap
         var isFar = Length.Miles(target) >= 0.25;
         var other = isFar ? Rounded(Length.Miles(target)) : Rounded(Length.Feet(target));
         Bar(svg, 0, y + 22, metres * sheet.PointsPerMetre, metres >= 1000 ? Numbers.Short(metres / 1000) + " km" : Numbers.Short(metres) + " m");
-        Bar(svg, 200, y + 22, (isFar ? other * Length.MetresPerMile : Length.FromFeet(other)) * sheet.PointsPerMetre, Numbers.Short(other) + " " + words.Say(isFar ? "pictures.miles" : "pictures.feet"));
+        Bar(svg, width < Narrow ? 0 : 200, y + 22 + (width < Narrow ? LowerBar : 0), (isFar ? other * Length.MetresPerMile : Length.FromFeet(other)) * sheet.PointsPerMetre, Numbers.Short(other) + " " + words.Say(isFar ? "pictures.miles" : "pictures.feet"));
         var x = width - 14;
+        if (width < Narrow) y += LowerBar;
         svg.Points([(x, y - 6), (x + 6, y + 14), (x, y + 9), (x - 6, y + 14)], true, new Paint(Ink.Dark));
         svg.Text(x, y + 25, words.Say("pictures.north"), Svg.TextSize, Anchor.Middle, isBold: true);
     }

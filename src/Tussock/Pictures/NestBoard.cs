@@ -17,6 +17,18 @@ public sealed record NestRow(string Name, ImmutableArray<NestMark> Nests)
         for (var i = 0; i < Nests.Length; i++) NestSymbol.Draw(svg, Nests[i], (i + 0.5) * size, size / 2, size * 0.92);
         return svg.ToString();
     }
+
+    /// <summary>The row folded to a width, as a small picture for a table.</summary>
+    /// <param name="words">The language.</param>
+    /// <param name="width">Width in points.</param>
+    /// <param name="size">Size of a nest in points.</param>
+    public string DrawFolded(Catalogue words, double width, double size)
+    {
+        var across = Math.Max(1, (int)(width / size));
+        var svg = new Svg(width, Math.Max(1, (Nests.Length + across - 1) / across) * size, NestBoard.Counted(Nests, words));
+        for (var i = 0; i < Nests.Length; i++) NestSymbol.Draw(svg, Nests[i], ((i % across) + 0.5) * size, ((i / across) + 0.5) * size, size * 0.92);
+        return svg.ToString();
+    }
 }
 
 /// <summary>A nest drawn for each nest, line by line: what a landowner counts without being told a percentage.</summary>

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using Tussock.Reports;
 using Tussock.Reports.Print;
 using Xunit;
 
@@ -15,8 +16,8 @@ public sealed class PdfPrinterTests
     [Fact]
     public async Task A_page_becomes_a_tagged_PDF_with_an_outline_and_numbered_pages()
     {
-        await using var printer = await PdfPrinter.Start(TheBrowser(), Cancel);
-        var pdf = await printer.Print(Page("<h1>First</h1><p>Some words.</p><h2 style=\"break-before:page\">Second</h2>"), "the foot", Cancel);
+        using var printer = await PdfPrinter.StartAsync(TheBrowser(), Cancel);
+        var pdf = await printer.PrintAsync(Page("<h1>First</h1><p>Some words.</p><h2 style=\"break-before:page\">Second</h2>"), Paper.Letter, Cancel);
         var folder = Directory.CreateTempSubdirectory("tussock-pdf-");
         try
         {
@@ -39,9 +40,9 @@ public sealed class PdfPrinterTests
     [Fact]
     public async Task One_browser_prints_several_pages_and_leaves_no_process_behind()
     {
-        await using (var printer = await PdfPrinter.Start(TheBrowser(), Cancel))
+        using (var printer = await PdfPrinter.StartAsync(TheBrowser(), Cancel))
         {
-            foreach (var words in (string[])["one", "two", "three"]) Assert.NotEmpty(await printer.Print(Page("<p>" + words + "</p>"), "", Cancel));
+            foreach (var words in (string[])["one", "two", "three"]) Assert.NotEmpty(await printer.PrintAsync(Page("<p>" + words + "</p>"), Paper.Letter, Cancel));
         }
 
         Assert.Equal(0, Running());
@@ -50,13 +51,13 @@ public sealed class PdfPrinterTests
     [Fact]
     public async Task A_program_that_is_no_browser_is_a_fault_with_its_name()
     {
-        var fault = await Assert.ThrowsAsync<PdfException>(() => PdfPrinter.Start("/bin/false", Cancel));
+        var fault = await Assert.ThrowsAsync<BrowserException>(() => PdfPrinter.StartAsync("/bin/false", Cancel));
         Assert.Contains("browser", fault.Message, StringComparison.Ordinal);
     }
 
     private static string TheBrowser() => InstalledBrowser.Find() ?? throw new InvalidOperationException("These tests need a browser of the Chromium family");
 
-    private static string Page(string body) => "<!DOCTYPE html><html lang=\"en\"><head><meta charset=\"utf-8\"><title>t</title><style>@page{size:letter;margin:15mm}</style></head><body>" + body + "</body></html>";
+    private static ReportPage Page(string body) => new("page", "<!DOCTYPE html><html lang=\"en\"><head><meta charset=\"utf-8\"><title>t</title><style>@page{size:letter;margin:15mm}</style></head><body>" + body + "</body></html>", "the foot");
 
     /// <summary>Browsers that a printer started, known by the name of their profile's folder; other people's browsers are left out.</summary>
     private static int Running()

@@ -1,0 +1,79 @@
+using Tussock.Fates;
+using Tussock.Records;
+using Tussock.Reports.Landowner;
+using Tussock.Reports.Print;
+using Tussock.Results;
+using Tussock.Verdicts;
+using Tussock.Words;
+
+namespace Tussock.Reports.Technical;
+
+/// <summary>What was left out, what looks wrong, methods, cautions, the data, and how the report was made.</summary>
+internal sealed class BackMatter(Html html, ReportNumbers numbers, ReportMaking making)
+{
+    private const int WorstFindings = 12;
+    private static readonly string[] MethodKeys = ["fates", "share", "posterior", "curve", "daily", "two_piece", "causes", "comparison", "runs", "density", "culprits", "verdict", "more"];
+    private static readonly string[] CautionKeys = ["index", "eggs", "field", "hen", "law", "places", "killing"];
+    private readonly SeasonResults results = numbers.Results;
+
+    internal void LeftOut()
+    {
+        var season = results.Groups.First(g => g.Level == GroupLevel.Season);
+        html.List(
+        [
+            html.Say(Phrase.Of("report.left.planned", ("count", results.Fates.PlannedNests))),
+            html.Say(Phrase.Of("report.left.not_counted", ("count", results.Fates.Nests.Count(f => !f.IsCounted)))),
+            html.Say(Phrase.Of("report.left.no_clump", ("count", results.Season.Nests.Count(n => n.Status == StationStatus.NoClump)))),
+            html.Say(Phrase.Of("report.left.extra", ("count", results.Season.Nests.Count(n => n.Status == StationStatus.Extra)))),
+            Sentences.Unknown(season) is { } unknown ? Sentences.Sentence(html.Say(unknown)) : "",
+            .. Sentences.EndedWatching(season).Select(html.Say),
+        ]);
+    }
+
+    internal void Findings()
+    {
+        html.Paragraph(Phrase.Of("report.findings", ("count", numbers.Findings.Length)));
+        html.List(numbers.Findings.Take(WorstFindings).Select(f => f.Place + ": " + Sentences.Sentence(html.Say(f.What)) + " " + Sentences.Sentence(html.Say(f.ToDo))), "class=\"notes\"");
+        if (numbers.Findings.Length > WorstFindings) html.Paragraph(Phrase.Of("report.findings_more", ("count", numbers.Findings.Length - WorstFindings)));
+    }
+
+    internal void Methods()
+    {
+        html.Open("dl");
+        foreach (var key in MethodKeys) html.Element("dt", html.Words.Say("report.method." + key + ".name")).Element("dd", html.Words.Say("report.method." + key));
+        html.Close("dl");
+    }
+
+    internal void Cautions() => html.List(CautionKeys.Select(k => html.Words.Say("report.caution." + k)));
+
+    internal void Listing()
+    {
+        html.Paragraph(Phrase.Of("report.listing_intro"));
+        var visits = results.Season.Visits.ToLookup(v => v.Nest);
+        foreach (var pasture in results.Fates.Nests.GroupBy(f => f.Nest.Transect.Pasture))
+        {
+            html.Element("h3", pasture.Key.Property + ", " + pasture.Key.Name);
+            Tables.Write(html, ["report.col.nest", "text.cover", "report.col.set", "report.col.a", "report.col.b", "report.col.t", "report.col.fate14", "report.col.fate28", "report.col.cause", "report.col.visits"],
+                pasture.OrderBy(f => f.Nest.Transect.Name, NaturalOrder.Names).ThenBy(f => f.Nest.Number).Select(f => (string[])
+                [
+                    f.Nest.Transect.Name + "-" + Numbers.Whole(f.Nest.Number), f.Nest.Cover, Iso(f.Nest.SetOn), Numbers.Day(f.LastIntact), Day(f.FirstLost), Day(f.LostAt), Fate(f, f.Day14), Fate(f, f.Day28), Cause(f),
+                    string.Join("; ", visits[f.Nest].Select(v => Day(v.Day) + " " + html.Words.Say("report.finding." + v.Finding))),
+                ]), "class=\"listing\"");
+        }
+    }
+
+    internal void Made()
+    {
+        html.Paragraph(Phrase.Of("report.made", ("version", making.Version), ("seed", making.Seed.ToString(System.Globalization.CultureInfo.InvariantCulture)), ("date", making.On)));
+        html.Paragraph(making.JournalPosition is { } position ? Phrase.Of("report.made_position", ("position", position)) : Phrase.Of("report.made_folder"));
+        html.Paragraph(Phrase.Of("report.made_font"));
+    }
+
+    private static string Iso(DateOnly? date) => date?.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture) ?? "–";
+
+    private static string Day(double? day) => day is { } d ? Numbers.Day(d) : "–";
+
+    private string Fate(NestFate fate, FateAt at) => html.Words.Say(!fate.IsCounted ? "report.fate.left_out" : at switch { FateAt.Survived => "report.fate.survived", FateAt.Lost => "report.fate.lost", _ => "report.fate.unknown" });
+
+    private string Cause(NestFate fate) => fate.EndedBy is { } ended ? ended.Replace('_', ' ') : fate.IsLost ? html.Words.Say("report.cause." + LossCounts.Token(fate.Cause)) : "–";
+}

@@ -1,0 +1,83 @@
+using System.Collections.Immutable;
+using Tussock.Cover;
+using Tussock.Pictures;
+using Tussock.Reports.Landowner;
+using Tussock.Reports.Print;
+using Tussock.Results;
+using Tussock.Words;
+
+namespace Tussock.Reports.Technical;
+
+/// <summary>Clump density, cover classes side by side, and losses along the line.</summary>
+internal sealed class CoverChapters(Html html, ReportNumbers numbers)
+{
+    private readonly SeasonResults results = numbers.Results;
+
+    private double Benchmark => results.Season.Settings.ClumpsPerAcreBenchmark;
+
+    internal void Density()
+    {
+        var rows = results.Densities.Where(d => d.Level is GroupLevel.Season or GroupLevel.Pasture).ToArray();
+        if (rows.Length == 0)
+        {
+            html.Paragraph(Phrase.Of("density.no_belt"));
+            return;
+        }
+
+        html.Paragraph(Phrase.Of("report.density_intro", ("benchmark", Benchmark), ("hectare", Measures.Area.PerHectareFromPerAcre(Benchmark))));
+        html.Picture(DensityChart.Draw([.. rows.Select(d => new DensityBar(d.Cover ?? d.Name, Dot.Of(d.Density.PerAcre), d.Cover is null ? DotShape.Disc : DotShape.Square))], Benchmark, html.Words));
+        Tables.Write(html, ["text.density_of", "text.cover", "text.clumps", "report.col.area", "text.per_acre", "text.per_ha", "report.col.between_lines", "report.col.chance_density"], rows.Select(d => (string[])
+        [
+            d.Name, d.Cover ?? html.Words.Say("text.all"), Numbers.Short(d.Density.Clumps), Numbers.Fixed(d.Density.AreaM2, 0), Tables.Amount(d.Density.PerAcre), Tables.Amount(d.Density.PerHa), Tables.Amount(d.Density.PerAcreBetweenLines),
+            d.Cover is null ? Tables.Chance(html, d.Density.ChanceAtLeastBenchmark) : "–",
+        ]));
+        Tables.Notes(html, rows.Where(d => d.Cover is null).Select(d => (d.Name, Tables.Said(html, d.Density.PerAcre))));
+    }
+
+    internal void Segments()
+    {
+        var byTransect = numbers.Segments.GroupBy(s => s.Transect).ToDictionary(g => g.Key, g => g.ToArray());
+        if (byTransect.Count == 0)
+        {
+            html.Paragraph(Phrase.Of("density.no_belt"));
+            return;
+        }
+
+        html.Paragraph(Phrase.Of("report.segments_intro"));
+        foreach (var pasture in results.Season.Transects.Select((t, i) => (Transect: t, i)).Where(t => byTransect.ContainsKey(t.i)).GroupBy(t => t.Transect.Pasture))
+        {
+            html.Open("article").Element("h3", pasture.Key.Property + ", " + pasture.Key.Name);
+            html.Picture(SegmentStrip.Draw([.. pasture.OrderBy(t => t.Transect.Name, NaturalOrder.Names).Select(t => new SegmentRow(t.Transect.Name, Strip(byTransect[t.i])))], Benchmark, html.Words));
+            var (above, counted) = SegmentDensity.SegmentsAbove(pasture.SelectMany(t => byTransect[t.i]), Benchmark);
+            html.Paragraph(Phrase.Of("density.segments_above", ("above", above), ("counted", counted), ("benchmark", Benchmark))).Close("article");
+        }
+    }
+
+    internal void Comparison()
+    {
+        html.Paragraph(Phrase.Of("report.comparison_intro"));
+        Tables.Write(html, ["text.comparison", "text.where", "text.survival_ratio", "text.odds_ratio"], results.CoverComparisons.Select(c => (string[])[c.Other + " : " + c.Reference, c.Pasture is null ? html.Words.Say("text.whole_season") : c.Property + ", " + c.Pasture, Tables.Ratio(c.Comparison.SurvivalRatio), Tables.Ratio(c.Comparison.OddsRatio)]));
+        Tables.Notes(html, results.CoverComparisons.Select(c => (c.Pasture ?? html.Words.Say("text.whole_season"), Tables.Said(html, c.Comparison.SurvivalRatio))));
+    }
+
+    internal void Runs()
+    {
+        foreach (var runs in results.Runs.Where(r => r.Level == GroupLevel.Season))
+        {
+            html.Paragraph(runs.Runs.HasValue
+                ? Phrase.Of("text.runs", ("day", (double)runs.Check), ("runs", runs.Runs.Value.Runs), ("expected", runs.Runs.Value.Expected), ("p", runs.Runs.Value.P))
+                : Phrase.Of("text.runs_why", ("day", (double)runs.Check), ("why", runs.Runs.Why)));
+            if (runs.Runs.HasValue) html.List(runs.Runs.Value.Notes.Select(html.Say), "class=\"notes\"");
+        }
+
+        Tables.Write(html, ["report.col.line", "report.col.check", "report.col.lost_of", "report.col.runs", "report.col.expected", "report.col.p"], results.Runs.Where(r => r is { Level: GroupLevel.Transect, Runs.HasValue: true })
+            .Select(r => (string[])[r.Name, Numbers.Whole(r.Check), html.Say(Phrase.Of("report.of", ("whole", r.Runs.Value.Lost), ("known", r.Runs.Value.Nests))), Numbers.Whole(r.Runs.Value.Runs), Numbers.Fixed(r.Runs.Value.Expected, 1), Numbers.Fixed(r.Runs.Value.P, 2)]));
+    }
+
+    private static ImmutableArray<double?> Strip(SegmentDensity[] segments)
+    {
+        var strip = new double?[Math.Min(400, segments.Max(s => s.Segment))];
+        foreach (var segment in segments.Where(s => s.Segment >= 1 && s.Segment <= strip.Length)) strip[segment.Segment - 1] = segment.PerAcre;
+        return [.. strip];
+    }
+}

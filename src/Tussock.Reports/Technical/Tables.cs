@@ -1,0 +1,59 @@
+using Tussock.Reports.Print;
+using Tussock.Results;
+using Tussock.Words;
+
+namespace Tussock.Reports.Technical;
+
+/// <summary>Tables of the technical report, and numbers as their cells show them.</summary>
+internal static class Tables
+{
+    /// <summary>A table: heads are catalogue keys, the first column names the row.</summary>
+    internal static void Write(Html html, string[] heads, IEnumerable<string[]> rows, string attributes = "")
+    {
+        var all = rows.ToArray();
+        if (all.Length == 0) return;
+        html.Open("table", attributes).Open("thead").Open("tr");
+        foreach (var head in heads) html.Element("th", html.Words.Say(head), "scope=\"col\"");
+        html.Close("tr").Close("thead").Open("tbody");
+        foreach (var row in all)
+        {
+            html.Open("tr").Element("th", row[0], "scope=\"row\"");
+            foreach (var cell in row.Skip(1)) html.Element("td", cell);
+            html.Close("tr");
+        }
+
+        html.Close("tbody").Close("table");
+    }
+
+    internal static string Share(Estimate e) => With(e, x => Numbers.Percent(x), x => Numbers.PercentNumber(x));
+
+    internal static string Daily(Estimate e) => With(e, x => Numbers.Fixed(x, 4), x => Numbers.Fixed(x, 4));
+
+    internal static string Amount(Estimate e) => With(e, x => Numbers.Fixed(x, 0), x => Numbers.Fixed(x, 0));
+
+    internal static string Ratio(Estimate e) => With(e, x => Numbers.Fixed(x, 2), x => Numbers.Fixed(x, 2));
+
+    internal static string Chance(Html html, Answer<double> chance) => chance.HasValue ? html.Say(Sentences.ChanceInWords(chance.Value)) : "–";
+
+    /// <summary>What must be said beside an estimate, as sentences.</summary>
+    internal static IEnumerable<string> Said(Html html, Estimate e)
+    {
+        if (e.Why is { } why) yield return Sentences.Sentence(html.Say(why));
+        foreach (var note in e.Notes) yield return Sentences.Sentence(html.Say(note));
+    }
+
+    /// <summary>Notes of several groups as a list, each with its group's name; equal notes are said once.</summary>
+    internal static void Notes(Html html, IEnumerable<(string Name, IEnumerable<string> Notes)> notes)
+    {
+        var said = notes.SelectMany(n => n.Notes.Select(text => (n.Name, text))).GroupBy(n => n.text, StringComparer.Ordinal).Select(g => string.Join(", ", g.Select(n => n.Name).Distinct(StringComparer.Ordinal)) + ": " + g.Key);
+        html.List(said, "class=\"notes\"");
+    }
+
+    private static string With(Estimate e, Func<double, string> value, Func<double, string> limit) => e switch
+    {
+        { Value: { } x, Low: { } low, High: { } high } => value(x) + " (" + limit(low) + "–" + limit(high) + ")",
+        { Value: { } x } => value(x),
+        { Low: { } low, High: { } high } => "– (" + limit(low) + "–" + limit(high) + ")",
+        _ => "–",
+    };
+}
