@@ -14,19 +14,19 @@ internal static class ReportCommand
 {
     internal static Command Make(Screen screen, CancellationToken cancel)
     {
-        var data = CommonOptions.Data(screen);
-        var season = CommonOptions.Season(screen);
+        var data = SharedOptions.Data(screen);
+        var season = SharedOptions.Season(screen);
         var folder = new Option<string>("--out") { Description = screen.Words.Say("help.report.out"), HelpName = "FOLDER", Required = true };
         var halfway = new Option<bool>("--halfway") { Description = screen.Words.Say("help.report.halfway") };
         var pdf = new Option<bool>("--pdf") { Description = screen.Words.Say("help.report.pdf") };
-        var seed = CommonOptions.Seed(screen);
-        var at = CommonOptions.At(screen);
+        var seed = SharedOptions.Seed(screen);
+        var at = SharedOptions.At(screen);
         var command = new Command("report", screen.Words.Say("help.report")) { data, folder, season, halfway, pdf, seed, at };
         command.SetAction(parsed =>
         {
-            var (read, problems) = DataSource.Season(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
+            var (read, problems) = SeasonSource.Season(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
             if (read is null) return screen.Refuse(problems);
-            var making = new ReportMaking(CommonOptions.Version, parsed.GetValue(seed), DateOnly.FromDateTime((parsed.GetValue(at) ?? DateTimeOffset.UtcNow).UtcDateTime), Position(parsed.GetValue(data)!));
+            var making = new ReportMaking(SharedOptions.Version, parsed.GetValue(seed), DateOnly.FromDateTime((parsed.GetValue(at) ?? DateTimeOffset.UtcNow).UtcDateTime), Position(parsed.GetValue(data)!));
             SeasonResults results;
             using (var progress = new Progress(screen, "app.computing"))
             {
@@ -81,5 +81,5 @@ internal static class ReportCommand
     }
 
     /// <summary>The last change of a data file, so that a reader can have the same report again; null for a folder or the built-in season.</summary>
-    private static long? Position(string data) => DataSource.IsFolder(data) || !File.Exists(data) ? null : DataFile.OpenToRead(data).Position;
+    private static long? Position(string data) => SeasonSource.IsFolder(data) || !File.Exists(data) ? null : DataFile.OpenToRead(data).Position;
 }
