@@ -23,8 +23,17 @@ public class NearTests
     [InlineData(double.PositiveInfinity, double.PositiveInfinity)]
     [InlineData(double.NegativeInfinity, double.NegativeInfinity)]
     [InlineData(1, double.PositiveInfinity)]
+    [InlineData(1, double.NegativeInfinity)]
+    [InlineData(double.PositiveInfinity, 1)]
     [InlineData(double.NegativeInfinity, 1)]
-    public void What_is_no_number_agrees_with_nothing(double expected, double actual) => Assert.False(Near.Agree(expected, actual, 1e9));
+    [InlineData(double.PositiveInfinity, double.NegativeInfinity)]
+    [InlineData(double.NaN, double.PositiveInfinity)]
+    public void What_is_no_number_agrees_with_nothing(double expected, double actual)
+    {
+        Assert.False(Near.Agree(expected, actual, 1e9));
+        Assert.False(Near.Agree(expected, actual, double.PositiveInfinity, floor: 1));
+        Assert.ThrowsAny<Exception>(() => Near.Is(expected, actual, 1e9));
+    }
 
     [Fact]
     public void Digits_are_relative_and_a_missing_number_does_not_agree()

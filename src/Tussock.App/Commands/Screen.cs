@@ -16,11 +16,12 @@ public sealed record Screen(TextWriter Out, TextWriter Err, Catalogue Words)
         return Exit.AtFault;
     }
 
-    /// <summary>Says everything that is wrong on standard error and returns exit code 1.</summary>
+    /// <summary>Says everything that is wrong on standard error, file by file and line by line, and returns exit code 1.</summary>
     public int Refuse(IReadOnlyCollection<Problem> problems)
     {
         const int Most = 200;
-        foreach (var problem in problems.Take(Most)) Err.WriteLine(Line(problem));
+        var files = problems.Select(p => p.Place.File).Distinct(StringComparer.Ordinal).ToList();
+        foreach (var problem in problems.OrderBy(p => files.IndexOf(p.Place.File)).ThenBy(p => p.Place.Line ?? 0).Take(Most)) Err.WriteLine(Line(problem));
         if (problems.Count > Most) Err.WriteLine(Words.Say(Phrase.Of("app.and_more", ("count", problems.Count - Most))));
         Err.WriteLine(Words.Say(Phrase.Of("app.stopped", ("count", problems.Count))));
         return Exit.AtFault;

@@ -1,3 +1,5 @@
+using Xunit;
+
 namespace Tussock.Tests.HouseRules;
 
 /// <summary>The files of the checkout, without what a build makes.</summary>
@@ -20,6 +22,13 @@ public static class Checkout
 
     /// <summary>Text of one file.</summary>
     public static string Read(string file) => File.ReadAllText(Path.Combine(Root, file));
+
+    /// <summary>Asserts that a rule is broken nowhere; otherwise says everywhere it is.</summary>
+    public static void None<T>(IEnumerable<T> broken)
+    {
+        var all = broken.ToArray();
+        Assert.True(all.Length == 0, string.Join('\n', all));
+    }
 
     private static IEnumerable<string> Under(DirectoryInfo folder) =>
         folder.EnumerateFiles().Where(f => f.LinkTarget is null && f.Name != ".git").Select(f => f.FullName)

@@ -13,7 +13,7 @@ public partial class Names
     {
         // "Data file" is the trade's word for the one file that holds everything.
         var odd = Declared().Where(t => Words(t.Name.Replace("DataFile", "", StringComparison.Ordinal)).Intersect(SayNothing).Any());
-        Assert.Empty(odd.Select(t => t.File + ": " + t.Name));
+        Checkout.None(odd.Select(t => t.File + ": " + t.Name));
     }
 
     [Fact]
@@ -22,32 +22,32 @@ public partial class Names
         var types = typeof(Phrase).Assembly.GetTypes().Where(t => !t.IsNested).Select(t => t.Name).ToHashSet(StringComparer.Ordinal);
         var folders = Checkout.Sources.Select(f => f.Split('/')).SelectMany(p => p[2..^1].Select(folder => (Project: p[1], Folder: folder))).Distinct().ToArray();
         var floors = folders.Where(f => f.Project == "Tussock").Select(f => f.Folder).ToHashSet(StringComparer.Ordinal);
-        Assert.Empty(folders.Where(f => types.Contains(f.Folder) || (f.Project != "Tussock" && floors.Contains(f.Folder))));
+        Checkout.None(folders.Where(f => types.Contains(f.Folder) || (f.Project != "Tussock" && floors.Contains(f.Folder))));
     }
 
     [Fact]
     public void The_namespace_is_the_folder()
     {
-        var odd = Checkout.Sources.Where(f => Namespace().Match(Checkout.Read(f)) is { Success: true } m && m.Groups[1].Value != Path.GetDirectoryName(f[4..])!.Replace('\\', '/').Replace('/', '.'));
-        Assert.Empty(odd);
+        var odd = Checkout.Sources.Where(f => Namespace().Match(Checkout.Read(f)) is { Success: true } m && m.Groups["it"].Value != Path.GetDirectoryName(f[4..])!.Replace('\\', '/').Replace('/', '.'));
+        Checkout.None(odd);
     }
 
     [Fact]
     public void A_file_with_one_type_has_its_name()
     {
         var odd = Declared().GroupBy(t => t.File).Where(g => g.Count() == 1 && g.Single().Name != Path.GetFileName(g.Key).Split('.')[0]).Select(g => g.Key);
-        Assert.Empty(odd.Where(f => !f.Contains("/Migrations/", StringComparison.Ordinal)));
+        Checkout.None(odd.Where(f => !f.Contains("/Migrations/", StringComparison.Ordinal)));
     }
 
     private static IEnumerable<(string File, string Name)> Declared() =>
-        Checkout.Sources.SelectMany(f => Declaration().Matches(Checkout.Read(f)).Select(m => (f, m.Groups[1].Value)));
+        Checkout.Sources.SelectMany(f => Declaration().Matches(Checkout.Read(f)).Select(m => (f, m.Groups["it"].Value)));
 
     private static IEnumerable<string> Words(string name) => Word().Matches(name).Select(m => m.Value);
 
-    [GeneratedRegex(@"^\s*(?:(?:public|internal|private|protected|sealed|static|abstract|partial|readonly|ref|file) )*(?:class|record(?: struct)?|struct|enum|interface) (\w+)", RegexOptions.Multiline)]
+    [GeneratedRegex(@"^\s*(?:(?:public|internal|private|protected|sealed|static|abstract|partial|readonly|ref|file) )*(?:class|record(?: struct)?|struct|enum|interface) (?<it>\w+)", RegexOptions.Multiline)]
     private static partial Regex Declaration();
 
-    [GeneratedRegex(@"^namespace ([\w.]+);", RegexOptions.Multiline)]
+    [GeneratedRegex(@"^namespace (?<it>[\w.]+);", RegexOptions.Multiline)]
     private static partial Regex Namespace();
 
     [GeneratedRegex("[A-Z]+(?![a-z])|[A-Z][a-z0-9]+")]

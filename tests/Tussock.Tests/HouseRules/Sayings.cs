@@ -37,7 +37,7 @@ public partial class Sayings
         ("signs.", [.. SignTokens()]),
     ];
 
-    private static readonly Lazy<string[]> Literals = new(() => [.. Checkout.Sources.SelectMany(f => Literal().Matches(Checkout.Read(f)).Select(m => m.Groups[1].Value)).Distinct()]);
+    private static readonly Lazy<string[]> Literals = new(() => [.. Checkout.Sources.SelectMany(f => Literal().Matches(Checkout.Read(f)).Select(m => m.Groups["it"].Value)).Distinct()]);
     private static readonly Lazy<HashSet<string>> LiteralWords = new(() => Literals.Value.SelectMany(l => NoWord().Split(l)).ToHashSet(StringComparer.Ordinal));
     private static readonly Lazy<Dictionary<string, string>> FileOf = new(() => Checkout.Files.Where(f => f.StartsWith("src/Tussock/Words/Catalogues/en/", StringComparison.Ordinal))
         .SelectMany(f => JsonDocument.Parse(Checkout.Read(f)).RootElement.EnumerateObject().Select(k => (k.Name, File: Path.GetFileNameWithoutExtension(f)))).ToDictionary(k => k.Name, k => k.File, StringComparer.Ordinal));
@@ -47,23 +47,23 @@ public partial class Sayings
     {
         var subjects = Catalogue.English.Keys.Select(k => k.Split('.')[0]).ToHashSet(StringComparer.Ordinal);
         var named = Literals.Value.Where(l => Key().IsMatch(l) && subjects.Contains(l.Split('.')[0]) && !l.EndsWith(".json", StringComparison.Ordinal));
-        Assert.Empty(named.Where(k => !Catalogue.English.Has(k) && !Families.Any(f => f.Prefix == k) && k[^1] != '_'));
+        Checkout.None(named.Where(k => !Catalogue.English.Has(k) && !Families.Any(f => f.Prefix == k) && k[^1] != '_'));
     }
 
     [Fact]
     public void A_key_that_the_code_puts_together_has_its_sentence() =>
-        Assert.Empty(Families.Where(f => f.Tokens is not null).SelectMany(f => f.Tokens!.Select(t => f.Prefix + t)).Where(k => !Catalogue.English.Has(k)));
+        Checkout.None(Families.Where(f => f.Tokens is not null).SelectMany(f => f.Tokens!.Select(t => f.Prefix + t)).Where(k => !Catalogue.English.Has(k)));
 
     [Theory]
-    [InlineData("src/Tussock/Review/", @"\bon\.Add\(\s*""([a-z_]+)""", "review.", true)]
-    [InlineData("src/Tussock.Exchange/", @"\b(?:Stop|Note)\(""([a-z0-9_]+)""", "folder.", true)]
-    [InlineData("src/Tussock.Store/", @"\bDataFileException\.Of\(""([a-z_]+)""", "store.", true)]
-    [InlineData("src/Tussock.Store/Bulk/JournalCheck.cs", @"\bAdd\(""([a-z_]+)""", "store.", false)]
+    [InlineData("src/Tussock/Review/", @"\bon\.Add\(\s*""(?<it>[a-z_]+)""", "review.", true)]
+    [InlineData("src/Tussock.Exchange/", @"\b(?:Stop|Note)\(""(?<it>[a-z0-9_]+)""", "folder.", true)]
+    [InlineData("src/Tussock.Store/", @"\bDataFileException\.Of\(""(?<it>[a-z_]+)""", "store.", true)]
+    [InlineData("src/Tussock.Store/Bulk/JournalCheck.cs", @"\bAdd\(""(?<it>[a-z_]+)""", "store.", false)]
     public void A_finding_has_its_sentence_and_what_to_do(string under, string call, string prefix, bool hasTodo)
     {
-        var rules = Checkout.Sources.Where(f => f.StartsWith(under, StringComparison.Ordinal)).SelectMany(f => Regex.Matches(Checkout.Read(f), call).Select(m => m.Groups[1].Value)).Distinct().ToArray();
+        var rules = Checkout.Sources.Where(f => f.StartsWith(under, StringComparison.Ordinal)).SelectMany(f => Regex.Matches(Checkout.Read(f), call).Select(m => m.Groups["it"].Value)).Distinct().ToArray();
         Assert.True(rules.Length > 3, under);
-        Assert.Empty(rules.SelectMany(r => hasTodo ? [prefix + r, prefix + r + "_todo"] : new[] { prefix + r }).Where(k => !Catalogue.English.Has(k)));
+        Checkout.None(rules.SelectMany(r => hasTodo ? [prefix + r, prefix + r + "_todo"] : new[] { prefix + r }).Where(k => !Catalogue.English.Has(k)));
     }
 
     [Fact]
@@ -82,7 +82,7 @@ public partial class Sayings
             var template = Catalogue.English.Template(key);
             Assert.True(!string.IsNullOrWhiteSpace(template) || key == Nothing, key);
             Assert.True(Plain().IsMatch(Slot().Replace(template, "")), key + ": " + template);
-            var arguments = Slot().Matches(template).Select(m => (Name: m.Groups[1].Value, Format: m.Groups[2].Value)).DistinctBy(a => a.Name)
+            var arguments = Slot().Matches(template).Select(m => (Name: m.Groups["it"].Value, Format: m.Groups["more"].Value)).DistinctBy(a => a.Name)
                 .Select(a => (a.Name, a.Format == ":date" ? new DateOnly(2026, 5, 14) : (object)2.0)).ToArray();
             Assert.True(Catalogue.English.Say(Phrase.Of(key, arguments)).Length > 0 || key == Nothing, key);
         }
@@ -90,7 +90,7 @@ public partial class Sayings
 
     [Fact]
     public void A_key_begins_with_the_name_of_its_file() =>
-        Assert.Empty(FileOf.Value.Where(k => k.Key.Split('.')[0] is var subject && k.Value != Guests.GetValueOrDefault(subject, subject)));
+        Checkout.None(FileOf.Value.Where(k => k.Key.Split('.')[0] is var subject && k.Value != Guests.GetValueOrDefault(subject, subject)));
 
     private static bool IsOfAFamily(string key) => Families.Any(f =>
     {
@@ -116,16 +116,16 @@ public partial class Sayings
         }
     }
 
-    [GeneratedRegex(@"""((?:[^""\\\n]|\\.)*)""")]
+    [GeneratedRegex(@"""(?<it>(?:[^""\\\n]|\\.)*)""")]
     private static partial Regex Literal();
 
-    [GeneratedRegex(@"^[a-z_]+(\.[a-z0-9_]+)+$")]
+    [GeneratedRegex(@"^[a-z_]+(?<it>\.[a-z0-9_]+)+$")]
     private static partial Regex Key();
 
     [GeneratedRegex("[^a-z0-9_]+")]
     private static partial Regex NoWord();
 
-    [GeneratedRegex(@"\{([a-z_A-Z]+)((?:[:|][^{}]*)?)\}")]
+    [GeneratedRegex(@"\{(?<it>[a-z_A-Z]+)(?<more>(?:[:|][^{}]*)?)\}")]
     private static partial Regex Slot();
 
     [GeneratedRegex("^[^{}]*$")]
