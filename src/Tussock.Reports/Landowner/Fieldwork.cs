@@ -10,7 +10,7 @@ internal static class Fieldwork
     internal static Phrase WhoAndWhen(Season season, ImmutableArray<Pasture> pastures, Catalogue words)
     {
         var nests = season.Nests.Where(n => n.IsSet && pastures.Contains(n.Transect.Pasture)).ToArray();
-        var visits = season.Visits.Where(v => pastures.Contains(v.Nest.Transect.Pasture) && v.Day > 0).ToArray();
+        var visits = season.Visits.Where(v => pastures.Contains(v.Nest.Transect.Pasture) && v.Day >= 1).ToArray();
         var people = visits.Select(v => v.Observer).Concat(season.Transects.Where(t => pastures.Contains(t.Pasture)).Select(t => t.Source.Text("observer")))
             .Concat(season.Segments.Where(s => pastures.Contains(s.Transect.Pasture)).Select(s => s.Observer)).Where(p => p.Length > 0).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).ToArray();
         return Phrase.Of("report.walked",

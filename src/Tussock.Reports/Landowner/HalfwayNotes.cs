@@ -11,6 +11,9 @@ namespace Tussock.Reports.Landowner;
 /// <summary>The note after the first check: what was counted, what comes next, and no verdict.</summary>
 public static class HalfwayNotes
 {
+    /// <summary>Up to so many pastures a sketch of the lines has room; beyond it the drawn nests stand for it.</summary>
+    private const int FewPastures = 2;
+
     /// <summary>Both files of every property, in the season's order.</summary>
     /// <param name="results">The answer of the season so far.</param>
     /// <param name="making">How the note was made.</param>
@@ -50,11 +53,12 @@ public static class HalfwayNotes
             html.Picture(new NestRow("", [.. PropertyLand.Rows(own, isHalfway: true).SelectMany(r => r.Nests)]).DrawFolded(html.Words, 250, pastures.Length > 6 ? 7 : 10)).Close("section");
         }
 
-        html.Close("div").Open("div", "class=\"rest\"").Open("div", "class=\"say\"");
+        var hasLand = !isShared || pastures.Length <= FewPastures;
+        html.Close("div").Open("div", hasLand ? "class=\"rest\"" : "class=\"rest alone\"").Open("div", "class=\"say\"");
         PageParts.Points(html, "report.next", Next(html, fates, results));
         PageParts.Comment(html, results.Season, isShared, 360);
         html.Close("div");
-        PageParts.Land(html, results, pastures, (250, 200), isShared, isHalfway: true);
+        if (hasLand) PageParts.Land(html, results, pastures, (250, 200), isShared, isHalfway: true);
         html.Close("div");
         PageParts.Foot(html, results, pastures, isShared);
     }

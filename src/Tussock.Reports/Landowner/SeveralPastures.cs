@@ -10,7 +10,7 @@ namespace Tussock.Reports.Landowner;
 /// <summary>The page of a property with two to six verdicts: all verdicts large, then a row a pasture.</summary>
 internal sealed class SeveralPastures(Html html, ReportVerdict[] verdicts, SeasonResults results, bool isShared)
 {
-    private const double PictureWidth = 132;
+    private const double PictureWidth = 150;
     private readonly bool isSilent = verdicts.Any(v => v.OthersLead);
     private readonly PastureWords[] says = [.. verdicts.Select(v => new PastureWords(v, results, html.Words))];
 
@@ -25,42 +25,33 @@ internal sealed class SeveralPastures(Html html, ReportVerdict[] verdicts, Seaso
         }
 
         html.Element("h1", Phrase.Of("report.where", ("property", verdicts[0].Row.Property), ("season", results.Season.Settings.Title)), "class=\"where\"").Close("header");
-        html.Open("table");
-        Heads();
-        html.Open("tbody");
         foreach (var (verdict, words) in verdicts.Zip(says)) Row(verdict, words);
-        html.Close("tbody").Close("table");
-        html.Open("div", "class=\"rest\"").Open("div", "class=\"say\"");
+        html.Open("div", isShared ? "class=\"rest alone\"" : "class=\"rest\"").Open("div", "class=\"say\"");
         PageParts.Points(html, "report.advice", Advice());
         PageParts.Comment(html, results.Season, isShared, verdicts.Length > 4 ? 200 : 360);
         html.Close("div");
-        PageParts.Land(html, results, Pastures, (250, 170), isShared);
+        if (!isShared) PageParts.Land(html, results, Pastures, (250, 170), isShared: false);
         html.Close("div");
         html.Open("p", "class=\"two\"").Element("b", html.Words.Say("report.cannot") + ":").Text(" " + string.Join(" ", PageParts.CannotTell(html))).Close("p");
         Two();
         PageParts.Foot(html, results, Pastures, isShared);
     }
 
-    private void Heads()
-    {
-        html.Open("thead").Open("tr");
-        foreach (var key in (string[])["report.col.pasture", "report.col.count", "report.col.losses", "report.col.cover", "report.col.settle"]) html.Element("th", Phrase.Of(key, ("benchmark", results.Season.Settings.ClumpsPerAcreBenchmark)), "scope=\"col\"");
-        html.Close("tr").Close("thead");
-    }
-
+    /// <summary>One pasture: name and count on one line, below it the nests, the losses, and cover with what would settle it.</summary>
     private void Row(ReportVerdict verdict, PastureWords words)
     {
         var nests = PropertyLand.Rows(verdict.Row.Group.Fates).SelectMany(r => r.Nests).ToImmutableArray();
-        html.Open("tr").Open("th", "scope=\"row\"").Element("h2", words.Name)
-            .Picture(new NestRow("", nests).DrawFolded(html.Words, PictureWidth, nests.Length > 150 ? 6 : verdicts.Length > 4 ? 8.2 : 10)).Close("th");
-        html.Open("td").Paragraph(words.Count, "class=\"count\"").Open("p").Element("strong", words.Number).Text(" " + html.Say(words.NumberShort)).Close("p").Close("td");
-        html.Open("td");
-        foreach (var first in words.OtherLossesFirst) html.Paragraph(first, "class=\"first\"");
-        html.Paragraph(words.LossesInWords).Paragraph(words.NotKnownShort).Paragraph(words.Cameras).Close("td");
-        html.Open("td").Paragraph(words.CoverShort).Close("td").Open("td");
-        foreach (var settling in words.SettlingShort()) html.Paragraph(settling);
-        html.Paragraph(words.AnotherShort).Close("td").Close("tr");
+        html.Open("section", "class=\"pasture\"").Element("h2", words.Name);
+        html.Open("p", "class=\"counted\"").Text(html.Say(words.Count) + " ").Element("strong", words.Number).Text(" " + html.Say(words.NumberShort)).Close("p");
+        html.Picture(new NestRow("", nests).DrawFolded(html.Words, PictureWidth, nests.Length > 200 ? 5.6 : verdicts.Length > 4 ? 8.2 : 10));
+        html.Open("div");
+        if (verdict.OthersLead) html.Element("p", Together(words.OtherLossesFirst), "class=\"first\"");
+        html.Paragraph(words.LossesInWords).Element("p", Together([words.NotKnownShort, words.Cameras])).Close("div");
+        html.Open("div").Paragraph(words.CoverShort).Element("p", Together(words.SettlingShort())).Paragraph(words.AnotherShort).Close("div");
+        html.Close("section");
     }
+
+    private string Together(IEnumerable<Phrase?> phrases) => string.Join(" ", phrases.OfType<Phrase>().Select(p => Sentences.Sentence(html.Say(p))));
 
     /// <summary>Advice in order of caution, together for those that have the same.</summary>
     private IEnumerable<string> Advice()

@@ -19,23 +19,23 @@ internal sealed class BrowserProcess : IDisposable
     /// <exception cref="BrowserException">It did not start in time.</exception>
     internal static async Task<BrowserProcess> StartAsync(string path, CancellationToken cancel)
     {
-        var profile = Directory.CreateTempSubdirectory("tussock-print-").FullName;
+        var own = Directory.CreateTempSubdirectory("tussock-print-").FullName;
         var start = new ProcessStartInfo(path) { RedirectStandardError = true, RedirectStandardOutput = true, UseShellExecute = false };
-        foreach (var flag in Flags(profile)) start.ArgumentList.Add(flag);
+        foreach (var flag in Flags(own)) start.ArgumentList.Add(flag);
         BrowserProcess? browser = null;
         try
         {
-            var process = Process.Start(start) ?? throw new BrowserException("no process");
-            browser = new BrowserProcess(process, profile);
-            process.OutputDataReceived += (_, _) => { };
-            process.BeginOutputReadLine();
+            var started = Process.Start(start) ?? throw new BrowserException("no process");
+            browser = new BrowserProcess(started, own);
+            started.OutputDataReceived += (_, _) => { };
+            started.BeginOutputReadLine();
             browser.Address = await browser.AnnouncedAsync(cancel).ConfigureAwait(false);
             return browser;
         }
         catch (Exception fault)
         {
             if (browser is not null) browser.Dispose();
-            else Remove(profile);
+            else Remove(own);
             if (fault is System.ComponentModel.Win32Exception) throw new BrowserException(fault.Message, fault);
             throw;
         }
@@ -81,9 +81,9 @@ internal sealed class BrowserProcess : IDisposable
         {
             return await announced.Task.WaitAsync(StartPatience, cancel).ConfigureAwait(false);
         }
-        catch (TimeoutException)
+        catch (TimeoutException late)
         {
-            throw new BrowserException("no answer after " + Words.Numbers.Whole((long)StartPatience.TotalSeconds) + " s");
+            throw new BrowserException("no answer after " + Words.Numbers.Whole((long)StartPatience.TotalSeconds) + " s", late);
         }
     }
 

@@ -36,9 +36,9 @@ internal sealed class DevTools : IDisposable
                 return answer["result"] as JsonObject ?? [];
             }
         }
-        catch (OperationCanceledException) when (!cancel.IsCancellationRequested)
+        catch (OperationCanceledException late) when (!cancel.IsCancellationRequested)
         {
-            throw new BrowserException(method + ": no answer");
+            throw new BrowserException(method + ": no answer", late);
         }
         catch (WebSocketException fault)
         {

@@ -28,17 +28,17 @@ public sealed class PdfPrinter : IDisposable
     /// <exception cref="BrowserException">It did not start or answer.</exception>
     public static async Task<PdfPrinter> StartAsync(string path, CancellationToken cancel)
     {
-        var browser = await BrowserProcess.StartAsync(path, cancel).ConfigureAwait(false);
-        var tools = new DevTools();
+        var started = await BrowserProcess.StartAsync(path, cancel).ConfigureAwait(false);
+        var connection = new DevTools();
         try
         {
-            await tools.ConnectAsync(browser.Address, cancel).ConfigureAwait(false);
-            return new PdfPrinter(browser, tools);
+            await connection.ConnectAsync(started.Address, cancel).ConfigureAwait(false);
+            return new PdfPrinter(started, connection);
         }
         catch
         {
-            tools.Dispose();
-            browser.Dispose();
+            connection.Dispose();
+            started.Dispose();
             throw;
         }
     }

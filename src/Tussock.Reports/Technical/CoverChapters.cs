@@ -25,13 +25,13 @@ internal sealed class CoverChapters(Html html, ReportNumbers numbers)
         }
 
         html.Paragraph(Phrase.Of("report.density_intro", ("benchmark", Benchmark), ("hectare", Measures.Area.PerHectareFromPerAcre(Benchmark))));
-        html.Picture(DensityChart.Draw([.. rows.Select(d => new DensityBar(d.Cover ?? d.Name, Dot.Of(d.Density.PerAcre), d.Cover is null ? DotShape.Disc : DotShape.Square))], Benchmark, html.Words));
+        html.Picture(DensityChart.Draw([.. rows.Select(d => new DensityBar(d.Cover ?? Name(d), Dot.Of(d.Density.PerAcre), d.Cover is null ? DotShape.Disc : DotShape.Square))], Benchmark, html.Words));
         Tables.Write(html, ["text.density_of", "text.cover", "text.clumps", "report.col.area", "text.per_acre", "text.per_ha", "report.col.between_lines", "report.col.chance_density"], rows.Select(d => (string[])
         [
-            d.Name, d.Cover ?? html.Words.Say("text.all"), Numbers.Short(d.Density.Clumps), Numbers.Fixed(d.Density.AreaM2, 0), Tables.Amount(d.Density.PerAcre), Tables.Amount(d.Density.PerHa), Tables.Amount(d.Density.PerAcreBetweenLines),
+            Name(d), d.Cover ?? html.Words.Say("text.all"), Numbers.Short(d.Density.Clumps), Numbers.Fixed(d.Density.AreaM2, 0), Tables.Amount(d.Density.PerAcre), Tables.Amount(d.Density.PerHa), Tables.Amount(d.Density.PerAcreBetweenLines),
             d.Cover is null ? Tables.Chance(html, d.Density.ChanceAtLeastBenchmark) : "–",
-        ]));
-        Tables.Notes(html, rows.Where(d => d.Cover is null).Select(d => (d.Name, Tables.Said(html, d.Density.PerAcre))));
+        ]), "class=\"short\"");
+        Tables.Notes(html, rows.Where(d => d.Cover is null).Select(d => (Name(d), Tables.Said(html, d.Density.PerAcre))));
     }
 
     internal void Segments()
@@ -71,8 +71,10 @@ internal sealed class CoverChapters(Html html, ReportNumbers numbers)
         }
 
         Tables.Write(html, ["report.col.line", "report.col.check", "report.col.lost_of", "report.col.runs", "report.col.expected", "report.col.p"], results.Runs.Where(r => r is { Level: GroupLevel.Transect, Runs.HasValue: true })
-            .Select(r => (string[])[r.Name, Numbers.Whole(r.Check), html.Say(Phrase.Of("report.of", ("whole", r.Runs.Value.Lost), ("known", r.Runs.Value.Nests))), Numbers.Whole(r.Runs.Value.Runs), Numbers.Fixed(r.Runs.Value.Expected, 1), Numbers.Fixed(r.Runs.Value.P, 2)]));
+            .Select(r => (string[])[r.Name, Numbers.Whole(r.Check), html.Say(Phrase.Of("report.of", ("whole", r.Runs.Value.Lost), ("known", r.Runs.Value.Nests))), Numbers.Whole(r.Runs.Value.Runs), Numbers.Fixed(r.Runs.Value.Expected, 1), Numbers.Fixed(r.Runs.Value.P, 2)]), "class=\"listing\"");
     }
+
+    private string Name(DensityRow row) => row.Level == GroupLevel.Season ? html.Words.Say("report.whole_season") : row.Name;
 
     private static ImmutableArray<double?> Strip(SegmentDensity[] segments)
     {

@@ -36,7 +36,7 @@ internal sealed class CulpritChapters(Html html, ReportNumbers numbers)
     private void Cameras(CompositionRow row)
     {
         var composition = row.Composition;
-        html.Open("article").Element("h3", row.Level == GroupLevel.Pasture ? row.Property + ", " + row.Name : row.Name).Paragraph(Phrase.Of("report.confirmed_of", ("confirmed", composition.Confirmed), ("losses", composition.Losses)));
+        html.Open("article").Element("h3", row.Level switch { GroupLevel.Pasture => row.Property + ", " + row.Name, GroupLevel.Season => html.Words.Say("report.whole_season"), _ => row.Name }).Paragraph(Phrase.Of("report.confirmed_of", ("confirmed", composition.Confirmed), ("losses", composition.Losses)));
         if (composition.Confirmed >= Composition.FewestConfirmed)
         {
             var shares = composition.Shares.Where(s => s.Share.Value > 0).OrderByDescending(s => s.Share.Value).ThenBy(s => s.Culprit, StringComparer.Ordinal).ToArray();
@@ -44,7 +44,7 @@ internal sealed class CulpritChapters(Html html, ReportNumbers numbers)
             Tables.Write(html, ["report.col.culprit", "report.col.cameras", "report.col.with_remains", "report.col.naive"], shares.Select(s => (string[])[html.Say(PastureWords.CulpritName(s.Culprit)), Tables.Share(s.Share), Tables.Share(s.ShareWithRemains), s.Naive is { } naive ? Numbers.Percent(naive) : "–"]));
         }
 
-        Tables.Notes(html, [(row.Name, composition.Shares.SelectMany(s => Tables.Said(html, s.Share)).Distinct(StringComparer.Ordinal).Take(2))]);
+        html.List(composition.Shares.SelectMany(s => Tables.Said(html, s.Share)).Distinct(StringComparer.Ordinal).Take(2), "class=\"notes\"");
         html.Close("article");
     }
 

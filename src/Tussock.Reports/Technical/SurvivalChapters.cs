@@ -25,7 +25,7 @@ internal sealed class SurvivalChapters(Html html, ReportNumbers numbers)
         foreach (var verdict in numbers.Verdicts)
         {
             var says = new PastureWords(verdict, results, html.Words);
-            html.Open("article").Element("h3", Phrase.Of("report.verdict_of", ("property", verdict.Row.Property), ("name", says.Name), ("verdict", verdict.Row.Verdict.InWords)));
+            html.Open("article").Element("h3", Phrase.Of("report.verdict", ("name", verdict.Row.Pasture is null ? says.Name : verdict.Row.Property + ", " + says.Name), ("verdict", verdict.Row.Verdict.InWords)));
             html.Paragraph(Sentences.Count(verdict.Row.Group, results.Trial)).Paragraph(Sentences.Chance(verdict.Row.Group.ChanceAtLeastBenchmark, Benchmark));
             html.List(Sentences.Because(verdict.Row.Verdict, html.Words)).Paragraph(Sentences.Leaning(verdict.Row.Verdict, Benchmark)).Paragraph(Sentences.MoreLines(verdict.Row, results.Trial)).Paragraph(says.Another);
             html.Close("article");
@@ -40,7 +40,7 @@ internal sealed class SurvivalChapters(Html html, ReportNumbers numbers)
         html.Paragraph(Phrase.Of("report.shares_intro", ("benchmark", Benchmark), ("days", results.Trial.Days)));
         html.Picture(ShareChart.Draw(html.Say(Phrase.Of("report.shares_title", ("days", results.Trial.Days))), [.. groups.Select(g => Row(g, g.Day28, g.Counts.Intact, g.Counts.FateKnown))], Benchmark, html.Words));
         Tables.Write(html, ["text.group", "text.nests", "text.lines", "text.intact", "text.lost", "text.unknown", "text.share", "report.col.posterior", "report.col.if_lost", "report.col.if_survived"],
-            groups.Select(g => (string[])[Name(g), Numbers.Whole(g.Counts.Nests), Numbers.Whole(g.Lines), Numbers.Whole(g.Counts.Intact), Numbers.Whole(g.Counts.Lost), Numbers.Whole(g.Counts.Unknown), Tables.Share(g.Day28), Tables.Share(g.Day28Posterior), Percent(g.Day28IfUnknownLost), Percent(g.Day28IfUnknownSurvived)]));
+            groups.Select(g => (string[])[Name(g), Numbers.Whole(g.Counts.Nests), Numbers.Whole(g.Lines), Numbers.Whole(g.Counts.Intact), Numbers.Whole(g.Counts.Lost), Numbers.Whole(g.Counts.Unknown), Tables.Share(g.Day28), Tables.Share(g.Day28Posterior), Percent(g.Day28IfUnknownLost), Percent(g.Day28IfUnknownSurvived)]), "class=\"short\"");
         Tables.Notes(html, groups.Select(g => (Name(g), Tables.Said(html, g.Day28).Concat(Sentences.EndedWatching(g).Select(html.Say)))));
         html.Element("h3", Phrase.Of("report.first_check", ("day", results.Trial.FirstCheck)));
         html.Picture(ShareChart.Draw(html.Say(Phrase.Of("report.shares_title", ("days", results.Trial.FirstCheck))), [.. groups.Where(g => g.Level is not GroupLevel.PastureCover).Select(g => new ShareRow(Name(g), "", Dot.Of(g.Day14), Shape(g)))], null, html.Words));
@@ -63,7 +63,7 @@ internal sealed class SurvivalChapters(Html html, ReportNumbers numbers)
         var published = json.RootElement.EnumerateArray().Select(p => (Range: new PublishedRange(p.GetProperty("name").GetString()!, p.GetProperty("low").GetDouble(), p.GetProperty("high").GetDouble()), Source: p.GetProperty("source").GetString()!)).ToArray();
         html.Paragraph(Phrase.Of("report.yardstick_intro", ("benchmark", Benchmark)));
         var season = results.Groups.First(g => g.Level == GroupLevel.Season);
-        html.Picture(Yardstick.Draw(season.Name, Dot.Of(season.Day28), Benchmark, [.. published.Select(p => p.Range)], html.Words));
+        html.Picture(Yardstick.Draw(Name(season), Dot.Of(season.Day28), Benchmark, [.. published.Select(p => p.Range)], html.Words));
         html.List(published.Select(p => p.Range.Name + " (" + (p.Range.Low == p.Range.High ? Numbers.Percent(p.Range.Low) : Numbers.PercentRange(p.Range.Low, p.Range.High)) + "): " + Sentences.Sentence(p.Source)), "class=\"notes\"");
     }
 
@@ -74,7 +74,7 @@ internal sealed class SurvivalChapters(Html html, ReportNumbers numbers)
         {
             html.Open("article").Element("h3", Name(group.Group));
             if (!group.Group.Curve.HasValue) html.Paragraph(group.Group.Curve.Why);
-            else html.Picture(CurveChart.Draw(CurveChart.PiecesOf(group.Group.Curve.Value, results.Trial.Days + results.Trial.Window, group.Band), [.. results.Season.Settings.CheckDays.Select(d => (double)d)], Benchmark, results.Trial.Days + results.Trial.Window, html.Words));
+            else html.Picture(CurveChart.Draw(CurveChart.PiecesOf(group.Group.Curve.Value, results.Trial.Days, group.Band), [.. results.Season.Settings.CheckDays.Select(d => (double)d)], Benchmark, results.Trial.Days, html.Words));
             html.List(group.Band.SelectMany(b => Tables.Said(html, b.Survival)).Distinct(StringComparer.Ordinal).Take(3), "class=\"notes\"").Close("article");
         }
     }
@@ -108,8 +108,8 @@ internal sealed class SurvivalChapters(Html html, ReportNumbers numbers)
         if (groups.Length > 0)
         {
             var others = groups[0].Posterior.Value.OtherPriors.Select(p => p.Prior).ToArray();
-            html.Open("table").Open("thead").Open("tr").Element("th", html.Words.Say("text.group")).Element("th", html.Words.Say("report.col.chance"));
-            foreach (var prior in others) html.Element("th", Phrase.Of("report.col.prior", ("prior", prior)));
+            html.Open("table", "class=\"short\"").Open("thead").Open("tr").Element("th", html.Words.Say("text.group")).Element("th", html.Words.Say("report.col.chance"));
+            foreach (var prior in others) html.Element("th", Phrase.Of("report.col.prior", ("prior", html.Words.Has("report.prior." + prior) ? html.Words.Say("report.prior." + prior) : prior)));
             html.Close("tr").Close("thead").Open("tbody");
             foreach (var g in groups)
             {
@@ -128,8 +128,9 @@ internal sealed class SurvivalChapters(Html html, ReportNumbers numbers)
         }));
     }
 
-    internal static string Name(GroupResults group) => group.Level switch
+    private string Name(GroupResults group) => group.Level switch
     {
+        GroupLevel.Season => html.Words.Say("report.whole_season"),
         GroupLevel.Pasture => group.Property + ", " + group.Name,
         GroupLevel.PastureCover => group.Pasture + ", " + group.Cover,
         _ => group.Name,
