@@ -21,7 +21,7 @@ public class Floors
         ("Evidence", ["Records", "Fates"]),
         ("Cover", ["Records", "Survival"]),
         ("Verdicts", ["Records", "Fates", "Survival", "Cover"]),
-        ("Results", ["Land", "Records", "Fates", "Survival", "Evidence", "Cover", "Verdicts"]),
+        ("Results", ["Land", "Records", "Fates", "Review", "Survival", "Evidence", "Cover", "Verdicts"]),
         ("Simulation", ["Land", "Records", "Fates", "Survival", "Evidence", "Cover"]),
         ("Pictures", ["Land", "Records", "Fates", "Survival", "Evidence", "Cover", "Verdicts", "Results"]),
     ];

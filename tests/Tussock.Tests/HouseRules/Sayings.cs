@@ -2,6 +2,7 @@ using System.Text.Json;
 using System.Text.RegularExpressions;
 using Tussock.Evidence;
 using Tussock.Fates;
+using Tussock.Records;
 using Tussock.Verdicts;
 using Tussock.Words;
 using Xunit;
@@ -22,6 +23,7 @@ public partial class Sayings
     [
         ("review.", null), ("folder.", null), ("store.", null), ("advice.", null), ("folder.separator_", null), ("reading.a_", ["pasture", "transect", "nest", "segment"]),
         ("review.", [.. from thing in new[] { "flags", "washers" } from side in new[] { "left", "more_in" } from end in new[] { "", "_todo" } select thing + "_" + side + end]),
+        ("report.method.", null), ("report.caution.", null), ("report.event.", null), ("report.cause.", Tokens<Cause>()), ("report.finding.", Enum.GetNames<Finding>()),
         ("review.finding.", ["intact", "depredated", "other_loss", "not_relocated"]),
         ("say.ended.", ["spoiled", "crew", "person", "moved", "other"]),
         ("verdict.words.", Tokens<VerdictKind>()),
@@ -97,7 +99,8 @@ public partial class Sayings
         if (!key.StartsWith(f.Prefix, StringComparison.Ordinal)) return false;
         var token = key[f.Prefix.Length..];
         if (f.Tokens is not null) return f.Tokens.Contains(token);
-        return LiteralWords.Value.Contains(token.EndsWith("_todo", StringComparison.Ordinal) ? token[..^5] : token);
+        foreach (var end in new[] { "_todo", ".name" }) if (token.EndsWith(end, StringComparison.Ordinal)) token = token[..^end.Length];
+        return LiteralWords.Value.Contains(token);
     });
 
     private static string[] Tokens<T>()
