@@ -31,11 +31,21 @@ internal static partial class PageParts
     /// <summary>The lead's comment, shortened to what a page has room for; on a page to share without anything that looks like a place.</summary>
     internal static void Comment(Html html, Season season, bool isShared, int room)
     {
+        if (Shortened(html, season, isShared, room) is { } comment) html.Open("section").Heading(2, "report.comment").Element("p", comment).Close("section");
+    }
+
+    /// <summary>The same in the place of one or two lines.</summary>
+    internal static void CommentOnALine(Html html, Season season, bool isShared, int room)
+    {
+        if (Shortened(html, season, isShared, room) is { } comment) html.Open("p", "class=\"two\"").Element("b", html.Words.Say("report.comment") + ":").Text(" " + comment).Close("p");
+    }
+
+    private static string? Shortened(Html html, Season season, bool isShared, int room)
+    {
         var comment = season.Settings.Comment.Trim();
-        if (comment.Length == 0) return;
         if (isShared) comment = Coordinate().Replace(comment, "…");
         if (comment.Length > room) comment = comment[..room].TrimEnd() + "… " + html.Words.Say("report.comment_cut");
-        html.Open("section").Heading(2, "report.comment").Element("p", comment).Close("section");
+        return comment.Length == 0 ? null : comment;
     }
 
     /// <summary>The foot: who and when, benchmarks, cautions.</summary>

@@ -70,7 +70,10 @@ internal sealed class PastureWords(ReportVerdict verdict, SeasonResults results,
     }
 
     /// <summary>Nests of unknown fate and how many of them could not be found; null when all are known.</summary>
-    internal Phrase? NotKnown => group.Counts.Unknown == 0 ? null : Phrase.Of("report.not_known", ("count", group.Counts.Unknown), ("found", group.Fates.Count(f => f.IsNotRelocated && f.Day28 == FateAt.Unknown)));
+    internal Phrase? NotKnown => Open("report.not_known", "report.not_known_all_found");
+
+    /// <summary>The same in a table's cell.</summary>
+    internal Phrase? NotKnownShort => Open("report.not_known_short", "report.not_known_all_found_short");
 
     /// <summary>The headline number and its range: the share counted, or what the visits say where none can be counted.</summary>
     internal string Number => (group.Day28.Value ?? group.TwoPieceDay28.Value) is { } share ? Numbers.Percent(share) : "–";
@@ -92,8 +95,6 @@ internal sealed class PastureWords(ReportVerdict verdict, SeasonResults results,
         _ => NumberInWords,
     };
 
-    internal Phrase? NotKnownShort => group.Counts.Unknown == 0 ? null : Phrase.Of("report.not_known_short", ("count", group.Counts.Unknown), ("found", group.Fates.Count(f => f.IsNotRelocated && f.Day28 == FateAt.Unknown)));
-
     /// <summary>Why there are two numbers; empty where there is one.</summary>
     internal IEnumerable<Phrase> WhyTwoNumbers()
     {
@@ -111,7 +112,7 @@ internal sealed class PastureWords(ReportVerdict verdict, SeasonResults results,
     };
 
     /// <summary>The cover in a table's cell.</summary>
-    internal Phrase CoverShort => verdict.Row.Density.PerAcre.Value is { } v ? Phrase.Of("report.cover_short", ("acre", v), ("hectare", verdict.Row.Density.PerHa.Value ?? 0)) : Phrase.Of("report.no_cover_short");
+    internal Phrase CoverShort => verdict.Row.Density.PerAcre.Value is { } v ? Phrase.Of("report.cover_short", ("acre", v), ("hectare", verdict.Row.Density.PerHa.Value ?? 0), ("benchmark", ClumpsBenchmark)) : Phrase.Of("report.no_cover_short");
 
     /// <summary>What would settle it and what that costs; that it is settled where it is.</summary>
     internal IEnumerable<Phrase> Settling()
@@ -160,6 +161,13 @@ internal sealed class PastureWords(ReportVerdict verdict, SeasonResults results,
 
     /// <summary>Whether a sentence speaks of predators; where trampling leads, a page has no such word.</summary>
     private bool Speaks(Phrase phrase) => words.Template(phrase.Key).Contains("redator", StringComparison.Ordinal) || phrase.Key is "advice.weak_ground" or "advice.cameras";
+
+    private Phrase? Open(string key, string allFound)
+    {
+        var notFound = group.Fates.Count(f => f.IsNotRelocated && f.Day28 == FateAt.Unknown);
+        if (group.Counts.Unknown == 0) return null;
+        return notFound == 0 ? Phrase.Of(allFound, ("count", group.Counts.Unknown)) : Phrase.Of(key, ("count", group.Counts.Unknown), ("found", notFound));
+    }
 
     private double Benchmark => results.Season.Settings.SurvivalBenchmark;
 
