@@ -1,5 +1,4 @@
 using Tussock.Fates;
-using Tussock.Records;
 using Tussock.Reports.Landowner;
 using Tussock.Reports.Print;
 using Tussock.Results;
@@ -11,28 +10,35 @@ namespace Tussock.Reports.Technical;
 /// <summary>What was left out, what looks wrong, methods, cautions, the data, and how the report was made.</summary>
 internal sealed class BackMatter(Html html, ReportNumbers numbers, ReportMaking making)
 {
-    private const int WorstFindings = 12;
+    private const int WorstFindings = 20;
+    private const int MostNestsListed = 600;
+    private const int MostReasons = 20;
     private static readonly string[] MethodKeys = ["fates", "share", "posterior", "curve", "daily", "two_piece", "causes", "comparison", "runs", "density", "culprits", "verdict", "more"];
     private static readonly string[] CautionKeys = ["index", "eggs", "field", "hen", "law", "places", "killing"];
     private readonly SeasonResults results = numbers.Results;
 
     internal void LeftOut()
     {
-        var season = results.Groups.First(g => g.Level == GroupLevel.Season);
+        var season = results.Whole;
+        var left = Results.LeftOut.Of(results);
         html.List(
         [
-            html.Say(Phrase.Of("report.left.planned", ("count", results.Fates.PlannedNests))),
-            html.Say(Phrase.Of("report.left.not_counted", ("count", results.Fates.Nests.Count(f => !f.IsCounted)))),
-            html.Say(Phrase.Of("report.left.no_clump", ("count", results.Season.Nests.Count(n => n.Status == StationStatus.NoClump)))),
-            html.Say(Phrase.Of("report.left.extra", ("count", results.Season.Nests.Count(n => n.Status == StationStatus.Extra)))),
+            html.Say(Phrase.Of("report.left.planned", ("count", left.Planned))),
+            html.Say(Phrase.Of("report.left.not_counted", ("count", left.LostOnSetOut))),
+            html.Say(Phrase.Of("report.left.no_clump", ("count", left.NoClump))),
+            html.Say(Phrase.Of("report.left.extra", ("count", left.Extra))),
             Sentences.Unknown(season) is { } unknown ? Sentences.Sentence(html.Say(unknown)) : "",
+            html.Say(Phrase.Of("technical.left.never_visited", ("count", left.NeverVisited))),
+            html.Say(Phrase.Of("technical.left.late", ("count", left.FoundLostLate), ("days", results.Trial.Days))),
             .. Sentences.EndedWatching(season).Select(html.Say),
+            .. left.NotFoundBecause.Take(MostReasons).Select(r => html.Say(Phrase.Of("technical.not_found_because", ("reason", r.Reason.Replace('_', ' ')), ("visits", r.Visits)))),
         ]);
     }
 
     internal void Findings()
     {
         html.Paragraph(Phrase.Of("report.findings", ("count", numbers.Findings.Length)));
+        Tables.Write(html, ["technical.col.how_bad", "technical.col.count"], numbers.Findings.GroupBy(f => f.Severity).OrderBy(g => g.Key).Select(g => (string[])[html.Words.Say("technical.severity." + g.Key), Numbers.Whole(g.Count())]));
         html.List(numbers.Findings.Take(WorstFindings).Select(f => f.Place + ": " + Sentences.Sentence(html.Say(f.What)) + " " + Sentences.Sentence(html.Say(f.ToDo))), "class=\"notes\"");
         if (numbers.Findings.Length > WorstFindings) html.Paragraph(Phrase.Of("report.findings_more", ("count", numbers.Findings.Length - WorstFindings)));
     }
@@ -48,6 +54,12 @@ internal sealed class BackMatter(Html html, ReportNumbers numbers, ReportMaking 
 
     internal void Listing()
     {
+        if (results.Fates.Nests.Length > MostNestsListed)
+        {
+            html.Paragraph(Phrase.Of("technical.no_listing", ("nests", results.Fates.Nests.Length), ("most", MostNestsListed)));
+            return;
+        }
+
         html.Paragraph(Phrase.Of("report.listing_intro"));
         var visits = results.Season.Visits.ToLookup(v => v.Nest);
         foreach (var pasture in results.Fates.Nests.GroupBy(f => f.Nest.Transect.Pasture))

@@ -11,6 +11,7 @@ namespace Tussock.Reports.Technical;
 /// <summary>Clump density, cover classes side by side, and losses along the line.</summary>
 internal sealed class CoverChapters(Html html, ReportNumbers numbers)
 {
+    private const int MostLines = 200;
     private readonly SeasonResults results = numbers.Results;
 
     private double Benchmark => results.Season.Settings.ClumpsPerAcreBenchmark;
@@ -25,13 +26,14 @@ internal sealed class CoverChapters(Html html, ReportNumbers numbers)
         }
 
         html.Paragraph(Phrase.Of("report.density_intro", ("benchmark", Benchmark), ("hectare", Measures.Area.PerHectareFromPerAcre(Benchmark))));
-        html.Picture(DensityChart.Draw([.. rows.Select(d => new DensityBar(d.Cover ?? Name(d), Dot.Of(d.Density.PerAcre), d.Cover is null ? DotShape.Disc : DotShape.Square))], Benchmark, html.Words));
+        html.Picture(DensityChart.Draw([.. Tables.First(html, rows).Select(d => new DensityBar(d.Cover ?? Name(d), Dot.Of(d.Density.PerAcre), d.Cover is null ? DotShape.Disc : DotShape.Square))], Benchmark, html.Words));
         Tables.Write(html, ["text.density_of", "text.cover", "text.clumps", "report.col.area", "text.per_acre", "text.per_ha", "report.col.between_lines", "report.col.chance_density"], rows.Select(d => (string[])
         [
             Name(d), d.Cover ?? html.Words.Say("text.all"), Numbers.Short(d.Density.Clumps), Numbers.Fixed(d.Density.AreaM2, 0), Tables.Amount(d.Density.PerAcre), Tables.Amount(d.Density.PerHa), Tables.Amount(d.Density.PerAcreBetweenLines),
             d.Cover is null ? Tables.Chance(html, d.Density.ChanceAtLeastBenchmark) : "–",
         ]), "class=\"short\"");
         Tables.Notes(html, rows.Where(d => d.Cover is null).Select(d => (Name(d), Tables.Said(html, d.Density.PerAcre))));
+        Walkers();
     }
 
     internal void Segments()
@@ -44,10 +46,10 @@ internal sealed class CoverChapters(Html html, ReportNumbers numbers)
         }
 
         html.Paragraph(Phrase.Of("report.segments_intro"));
-        foreach (var pasture in results.Season.Transects.Select((t, i) => (Transect: t, i)).Where(t => byTransect.ContainsKey(t.i)).GroupBy(t => t.Transect.Pasture))
+        foreach (var pasture in Tables.First(html, results.Season.Transects.Select((t, i) => (Transect: t, i)).Where(t => byTransect.ContainsKey(t.i)).GroupBy(t => t.Transect.Pasture)))
         {
             html.Open("article").Element("h3", pasture.Key.Property + ", " + pasture.Key.Name);
-            html.Picture(SegmentStrip.Draw([.. pasture.OrderBy(t => t.Transect.Name, NaturalOrder.Names).Select(t => new SegmentRow(t.Transect.Name, Strip(byTransect[t.i])))], Benchmark, html.Words));
+            html.Picture(SegmentStrip.Draw([.. Tables.First(html, pasture.OrderBy(t => t.Transect.Name, NaturalOrder.Names)).Select(t => new SegmentRow(t.Transect.Name, Strip(byTransect[t.i])))], Benchmark, html.Words));
             var (above, counted) = SegmentDensity.SegmentsAbove(pasture.SelectMany(t => byTransect[t.i]), Benchmark);
             html.Paragraph(Phrase.Of("density.segments_above", ("above", above), ("counted", counted), ("benchmark", Benchmark))).Close("article");
         }
@@ -70,9 +72,21 @@ internal sealed class CoverChapters(Html html, ReportNumbers numbers)
             if (runs.Runs.HasValue) html.List(runs.Runs.Value.Notes.Select(html.Say), "class=\"notes\"");
         }
 
-        Tables.Write(html, ["report.col.line", "report.col.check", "report.col.lost_of", "report.col.runs", "report.col.expected", "report.col.p"], results.Runs.Where(r => r is { Level: GroupLevel.Transect, Runs.HasValue: true })
+        Tables.Write(html, ["report.col.line", "report.col.check", "report.col.lost_of", "report.col.runs", "report.col.expected", "report.col.p"], Tables.First(html, results.Runs.Where(r => r is { Level: GroupLevel.Transect, Runs.HasValue: true }), MostLines)
             .Select(r => (string[])[r.Name, Numbers.Whole(r.Check), html.Say(Phrase.Of("report.of", ("whole", r.Runs.Value.Lost), ("known", r.Runs.Value.Nests))), Numbers.Whole(r.Runs.Value.Runs), Numbers.Fixed(r.Runs.Value.Expected, 1), Numbers.Fixed(r.Runs.Value.P, 2)]), "class=\"listing\"");
     }
+
+    private void Walkers()
+    {
+        var walkers = WalkerRow.Of(results.Season);
+        html.Element("h3", html.Words.Say("technical.walkers_head")).Paragraph(Phrase.Of(walkers.IsEmpty ? "technical.no_walkers" : "technical.walkers"));
+        Tables.Write(html, ["technical.col.walker", "technical.col.walks", "technical.col.step", "technical.col.step_range", "technical.col.span"], walkers.Select(w => (string[])
+        [
+            w.Walker, Numbers.Whole(w.Walks), Both(w.StepM), Numbers.Fixed(w.ShortestM, 3) + "–" + Numbers.Fixed(w.LongestM, 3) + " m", w.ArmSpanM is { } span ? Both(span) : "–",
+        ]), "class=\"short\"");
+    }
+
+    private string Both(double metres) => html.Say(Phrase.Of("technical.length", ("metres", metres), ("feet", Measures.Length.Feet(metres))));
 
     private string Name(DensityRow row) => row.Level == GroupLevel.Season ? html.Words.Say("report.whole_season") : row.Name;
 

@@ -10,17 +10,19 @@ namespace Tussock.Reports.Technical;
 /// <summary>Who was it: cameras first, then beliefs from remains as probabilities, with how far they can be trusted.</summary>
 internal sealed class CulpritChapters(Html html, ReportNumbers numbers)
 {
-    private const int MostClasses = 5;
+    private const int MostClasses = 3;
+    private const int MostNests = 300;
+    private const double WorthARow = 0.005;
 
     internal void Write()
     {
         var culprits = numbers.Results.Culprits;
         html.List(Evidence.Cautions.Of(numbers.Results.Season.Nests.Select(n => n.Source.Text("egg_kind")).Append(numbers.Results.Season.Settings.EggKind).Distinct(StringComparer.Ordinal)).Select(c => Sentences.Sentence(html.Say(c))), "class=\"caution\"");
         html.Heading(3, "report.cameras_head");
-        foreach (var row in culprits.Compositions.Where(c => c.Level is GroupLevel.Season || c.Composition.Confirmed > 0)) Cameras(row);
+        foreach (var row in Tables.First(html, culprits.Compositions.Where(c => c.Level is GroupLevel.Season || c.Composition.Confirmed > 0))) Cameras(row);
         if (culprits.Nests.IsEmpty) return;
         html.Heading(3, "report.beliefs_head").Paragraph(Phrase.Of("report.beliefs_intro"));
-        Tables.Write(html, ["report.col.nest", "report.col.beliefs", "report.col.signs", "report.col.confirmed"], culprits.Nests.Select(n => (string[])
+        Tables.Write(html, ["report.col.nest", "report.col.beliefs", "report.col.signs", "report.col.confirmed"], Tables.First(html, culprits.Nests, MostNests).Select(n => (string[])
         [
             NestName(n), Leading(n.Belief), Numbers.Whole(n.Belief.SignsRead), n.Confirmed is { } seen ? html.Say(PastureWords.CulpritName(seen)) : "–",
         ]), "class=\"listing\"");
@@ -41,14 +43,22 @@ internal sealed class CulpritChapters(Html html, ReportNumbers numbers)
         {
             var shares = composition.Shares.Where(s => s.Share.Value > 0).OrderByDescending(s => s.Share.Value).ThenBy(s => s.Culprit, StringComparer.Ordinal).ToArray();
             html.Picture(CulpritBars.Draw([.. shares.Select(s => new CulpritRow(html.Say(PastureWords.CulpritName(s.Culprit)), (int)Math.Round(s.Share.Value!.Value * composition.Confirmed), Dot.Of(s.Share)))], composition.Confirmed, html.Words));
-            Tables.Write(html, ["report.col.culprit", "report.col.cameras", "report.col.with_remains", "report.col.naive"], shares.Select(s => (string[])[html.Say(PastureWords.CulpritName(s.Culprit)), Tables.Share(s.Share), Tables.Share(s.ShareWithRemains), s.Naive is { } naive ? Numbers.Percent(naive) : "–"]));
+        }
+
+        if (composition.Losses > 0)
+        {
+            var worth = composition.Shares.Where(s => s.Share.Value > 0 || s.Naive >= WorthARow).OrderByDescending(s => s.Share.Value ?? s.Naive).ThenBy(s => s.Culprit, StringComparer.Ordinal);
+            Tables.Write(html, ["report.col.culprit", "report.col.cameras", "report.col.with_remains", "report.col.naive"], worth.Select(s => (string[])[html.Say(PastureWords.CulpritName(s.Culprit)), Tables.Share(s.Share), Tables.Share(s.ShareWithRemains), s.Naive is { } naive ? Numbers.Percent(naive) : "–"]));
         }
 
         html.List(composition.Shares.SelectMany(s => Tables.Said(html, s.Share)).Distinct(StringComparer.Ordinal).Take(2), "class=\"notes\"");
         html.Close("article");
     }
 
-    /// <summary>The classes that lead a belief, with their chances.</summary>
-    private string Leading(Belief belief) => string.Join(", ", belief.Culprits.Zip(belief.Chances).OrderByDescending(c => c.Second).Take(MostClasses).Where(c => c.Second >= 0.01)
-        .Select(c => html.Say(PastureWords.CulpritName(c.First)) + " " + Numbers.Percent(c.Second)));
+    /// <summary>The three classes that lead a belief and, always, the chance that it is none on the list.</summary>
+    private string Leading(Belief belief)
+    {
+        var all = belief.Culprits.Zip(belief.Chances).ToArray();
+        return string.Join(", ", all[..^1].OrderByDescending(c => c.Second).Take(MostClasses).Append(all[^1]).Select(c => html.Say(PastureWords.CulpritName(c.First)) + " " + Numbers.Percent(c.Second)));
+    }
 }

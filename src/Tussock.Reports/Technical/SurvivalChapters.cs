@@ -11,6 +11,7 @@ namespace Tussock.Reports.Technical;
 /// <summary>Verdicts and survival: shares, curves, daily survival, causes, chances.</summary>
 internal sealed class SurvivalChapters(Html html, ReportNumbers numbers)
 {
+    private const int MostLines = 200;
     private readonly SeasonResults results = numbers.Results;
 
     private double Benchmark => results.Season.Settings.SurvivalBenchmark;
@@ -38,15 +39,15 @@ internal sealed class SurvivalChapters(Html html, ReportNumbers numbers)
     {
         var groups = results.Groups.Where(g => g.Counts.Nests > 0 && g.Level != GroupLevel.Transect && (g.Level != GroupLevel.Property || HasProperties)).ToArray();
         html.Paragraph(Phrase.Of("report.shares_intro", ("benchmark", Benchmark), ("days", results.Trial.Days)));
-        html.Picture(ShareChart.Draw(html.Say(Phrase.Of("report.shares_title", ("days", results.Trial.Days))), [.. groups.Select(g => Row(g, g.Day28, g.Counts.Intact, g.Counts.FateKnown))], Benchmark, html.Words));
+        html.Picture(ShareChart.Draw(html.Say(Phrase.Of("report.shares_title", ("days", results.Trial.Days))), [.. Tables.First(html, groups, 2 * Tables.MostPictures).Select(g => Row(g, g.Day28, g.Counts.Intact, g.Counts.FateKnown))], Benchmark, html.Words));
         Tables.Write(html, ["text.group", "text.nests", "text.lines", "text.intact", "text.lost", "text.unknown", "text.share", "report.col.posterior", "report.col.if_lost", "report.col.if_survived"],
             groups.Select(g => (string[])[Name(g), Numbers.Whole(g.Counts.Nests), Numbers.Whole(g.Lines), Numbers.Whole(g.Counts.Intact), Numbers.Whole(g.Counts.Lost), Numbers.Whole(g.Counts.Unknown), Tables.Share(g.Day28), Tables.Share(g.Day28Posterior), Percent(g.Day28IfUnknownLost), Percent(g.Day28IfUnknownSurvived)]), "class=\"short\"");
         Tables.Notes(html, groups.Select(g => (Name(g), Tables.Said(html, g.Day28).Concat(Sentences.EndedWatching(g).Select(html.Say)))));
         html.Element("h3", Phrase.Of("report.first_check", ("day", results.Trial.FirstCheck)));
-        html.Picture(ShareChart.Draw(html.Say(Phrase.Of("report.shares_title", ("days", results.Trial.FirstCheck))), [.. groups.Where(g => g.Level is not GroupLevel.PastureCover).Select(g => new ShareRow(Name(g), "", Dot.Of(g.Day14), Shape(g)))], null, html.Words));
+        html.Picture(ShareChart.Draw(html.Say(Phrase.Of("report.shares_title", ("days", results.Trial.FirstCheck))), [.. Tables.First(html, groups.Where(g => g.Level is not GroupLevel.PastureCover), 2 * Tables.MostPictures).Select(g => new ShareRow(Name(g), "", Dot.Of(g.Day14), Shape(g)))], null, html.Words));
         html.Element("h3", html.Words.Say("report.by_line"));
-        Tables.Write(html, ["report.col.line", "report.col.pasture", "text.nests", "text.intact", "text.lost", "text.unknown", "text.share"], results.Groups.Where(g => g.Level == GroupLevel.Transect && g.Counts.Nests > 0)
-            .OrderBy(g => g.Property, StringComparer.Ordinal).ThenBy(g => g.Pasture, StringComparer.Ordinal).ThenBy(g => g.Name, NaturalOrder.Names)
+        Tables.Write(html, ["report.col.line", "report.col.pasture", "text.nests", "text.intact", "text.lost", "text.unknown", "text.share"], Tables.First(html, results.Groups.Where(g => g.Level == GroupLevel.Transect && g.Counts.Nests > 0)
+            .OrderBy(g => g.Property, StringComparer.Ordinal).ThenBy(g => g.Pasture, StringComparer.Ordinal).ThenBy(g => g.Name, NaturalOrder.Names), MostLines)
             .Select(g => (string[])[g.Name, g.Pasture ?? "", Numbers.Whole(g.Counts.Nests), Numbers.Whole(g.Counts.Intact), Numbers.Whole(g.Counts.Lost), Numbers.Whole(g.Counts.Unknown), g.Day28.Value is { } share ? Numbers.Percent(share) : "–"]));
     }
 
@@ -62,15 +63,15 @@ internal sealed class SurvivalChapters(Html html, ReportNumbers numbers)
         using var json = JsonDocument.Parse(Sheet.Resource("technical/published.json"));
         var published = json.RootElement.EnumerateArray().Select(p => (Range: new PublishedRange(p.GetProperty("name").GetString()!, p.GetProperty("low").GetDouble(), p.GetProperty("high").GetDouble()), Source: p.GetProperty("source").GetString()!)).ToArray();
         html.Paragraph(Phrase.Of("report.yardstick_intro", ("benchmark", Benchmark)));
-        var season = results.Groups.First(g => g.Level == GroupLevel.Season);
-        html.Picture(Yardstick.Draw(Name(season), Dot.Of(season.Day28), Benchmark, [.. published.Select(p => p.Range)], html.Words));
-        html.List(published.Select(p => p.Range.Name + " (" + (p.Range.Low == p.Range.High ? Numbers.Percent(p.Range.Low) : Numbers.PercentRange(p.Range.Low, p.Range.High)) + "): " + Sentences.Sentence(p.Source)), "class=\"notes\"");
+        var season = results.Whole;
+        html.Picture(Yardstick.Draw(Name(season), Dot.Of(season.Day28.Value is null ? season.TwoPieceDay28 : season.Day28), Benchmark, [.. published.Select(p => p.Range)], html.Words));
+        html.Paragraph(Phrase.Of("technical.yardstick_index"), "class=\"caution\"").List(published.Select(p => p.Range.Name + " (" + (p.Range.Low == p.Range.High ? Numbers.Percent(p.Range.Low) : Numbers.PercentRange(p.Range.Low, p.Range.High)) + "): " + Sentences.Sentence(p.Source)), "class=\"notes\"");
     }
 
     internal void Curves()
     {
         html.Paragraph(Phrase.Of("report.curve_intro"));
-        foreach (var group in Main)
+        foreach (var group in Tables.First(html, Main))
         {
             html.Open("article").Element("h3", Name(group.Group));
             if (!group.Group.Curve.HasValue) html.Paragraph(group.Group.Curve.Why);
@@ -82,13 +83,14 @@ internal sealed class SurvivalChapters(Html html, ReportNumbers numbers)
     internal void Daily()
     {
         html.Paragraph(Phrase.Of("report.daily_intro", ("days", results.Trial.Days)));
-        Tables.Write(html, ["text.group", "report.col.daily", "report.col.exposure", "report.col.before", "report.col.after"], Main.Select(g => (string[])[Name(g.Group), Tables.Daily(g.Group.DailySurvival), Tables.Daily(g.Exposure), .. g.Group.DailySurvivalByFortnight.Take(2).Select(Tables.Daily)]));
+        Tables.Write(html, ["text.group", "report.col.daily", "report.col.exposure", "report.col.before", "report.col.after", "technical.col.if_even"], DailyRow.Of(Main, results.Trial).Select(r => (string[])[Name(r.Group.Group), Tables.Daily(r.Group.Group.DailySurvival), Tables.Daily(r.Group.Exposure), .. r.Group.Group.DailySurvivalByFortnight.Take(2).Select(Tables.Daily), Tables.Share(r.IfEven)]));
+        html.Paragraph(Phrase.Of("technical.if_even", ("days", results.Trial.Days)));
         Tables.Notes(html, Main.Select(g => (Name(g.Group), Tables.Said(html, g.Group.DailySurvival).Concat(Tables.Said(html, g.Exposure)).Concat(g.Group.DailySurvivalByFortnight.SelectMany(f => Tables.Said(html, f))))));
     }
 
     internal void Causes()
     {
-        foreach (var verdict in numbers.Verdicts)
+        foreach (var verdict in Tables.First(html, numbers.Verdicts))
         {
             var says = new PastureWords(verdict, results, html.Words);
             html.Open("article").Element("h3", says.Name).Paragraph(says.LossesInWords).Paragraph(says.NotKnown);

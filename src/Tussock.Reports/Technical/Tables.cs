@@ -7,6 +7,19 @@ namespace Tussock.Reports.Technical;
 /// <summary>Tables of the technical report, and numbers as their cells show them.</summary>
 internal static class Tables
 {
+    /// <summary>Pictures of one kind, so that the report of a large season can still be read.</summary>
+    internal const int MostPictures = 30;
+
+    private const int NamesSaid = 6;
+
+    /// <summary>The first of many, with a sentence that says so; all where they are few.</summary>
+    internal static IEnumerable<T> First<T>(Html html, IEnumerable<T> things, int most = MostPictures)
+    {
+        var all = things.ToArray();
+        if (all.Length > most) html.Paragraph(Phrase.Of("technical.first_only", ("shown", most), ("all", all.Length)));
+        return all.Take(most);
+    }
+
     /// <summary>A table: heads are catalogue keys, the first column names the row.</summary>
     internal static void Write(Html html, string[] heads, IEnumerable<string[]> rows, string attributes = "")
     {
@@ -45,9 +58,13 @@ internal static class Tables
     /// <summary>Notes of several groups as a list, each with its group's name; equal notes are said once.</summary>
     internal static void Notes(Html html, IEnumerable<(string Name, IEnumerable<string> Notes)> notes)
     {
-        var said = notes.SelectMany(n => n.Notes.Select(text => (n.Name, text))).GroupBy(n => n.text, StringComparer.Ordinal).Select(g => string.Join(", ", g.Select(n => n.Name).Distinct(StringComparer.Ordinal)) + ": " + g.Key);
+        var said = notes.SelectMany(n => n.Notes.Select(text => (n.Name, text))).GroupBy(n => n.text, StringComparer.Ordinal).Select(g => Names(html, [.. g.Select(n => n.Name).Distinct(StringComparer.Ordinal)]) + ": " + g.Key);
         html.List(said, "class=\"notes\"");
     }
+
+    private static string Names(Html html, string[] names) => names.Length <= NamesSaid
+        ? string.Join(", ", names)
+        : html.Say(Phrase.Of("technical.names_and_more", ("names", string.Join(", ", names.Take(NamesSaid))), ("more", names.Length - NamesSaid)));
 
     private static string With(Estimate e, Func<double, string> value, Func<double, string> limit) => e switch
     {

@@ -1,0 +1,113 @@
+using System.Text.RegularExpressions;
+using System.Xml;
+using System.Xml.Linq;
+using Tussock.Exchange.SeasonFolder;
+using Tussock.Records;
+using Tussock.Reports.Technical;
+using Tussock.Results;
+using Tussock.Simulation;
+using Tussock.Words;
+using Xunit;
+
+namespace Tussock.Edges.Tests.Reports;
+
+public sealed partial class TechnicalReportTests
+{
+    private static readonly string[] Sections =
+    [
+        "verdicts", "survival", "two_numbers", "yardstick", "curve", "daily", "causes", "chance", "density", "segments", "comparison",
+        "runs", "map", "time", "culprits", "left_out", "findings", "methods", "cautions", "data", "made",
+    ];
+
+    [Theory]
+    [InlineData("demo")]
+    [InlineData("tiny20")]
+    [InlineData("all_survive48")]
+    [InlineData("one nest")]
+    [InlineData("no visits")]
+    [InlineData("no belts")]
+    public void Every_season_has_a_well_formed_report_with_all_sections(string name)
+    {
+        var html = Report(SeasonNamed(name));
+
+        var ids = WellFormed(html).Descendants().Select(e => e.Attribute("id")?.Value).OfType<string>().ToHashSet(StringComparer.Ordinal);
+        Assert.All(Sections, s => Assert.Contains(s, ids));
+        var text = PageText.Of(html);
+        Assert.DoesNotContain("NaN", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("Infinity", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("∞", text, StringComparison.Ordinal);
+        Assert.DoesNotMatch(Unsaid(), text);
+    }
+
+    [Fact]
+    public void Same_season_same_bytes() => Assert.Equal(Report(SeasonNamed("tiny20")), Report(SeasonNamed("tiny20")));
+
+    [Fact]
+    public void Survival_if_loss_were_even_stands_beside_its_warning() =>
+        Assert.Contains("survival if loss were even. It is a translation, not an estimate", PageText.Of(Report(SeasonNamed("tiny20"))), StringComparison.Ordinal);
+
+    [Fact]
+    public void A_list_of_more_than_six_hundred_nests_is_left_out_and_pictures_end_at_thirty()
+    {
+        var text = PageText.Of(Report(ManyPastures(40)));
+
+        Assert.Contains("the list is left out of reports above 600 nests", text, StringComparison.Ordinal);
+        Assert.Contains("only the first 30 of", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Every_belief_names_three_classes_and_the_chance_of_none_on_the_list()
+    {
+        var belief = Catalogue.English.Say("report.col.beliefs");
+        var table = WellFormed(Report(SeasonNamed("demo"))).Descendants("table").Single(t => t.Descendants("th").Any(h => h.Value == belief));
+
+        Assert.All(table.Element("tbody")!.Elements("tr"), row => Assert.Matches(@"^(.+ \d+ %, ){3}not on the list \d+ %$", row.Elements("td").First().Value));
+    }
+
+    private static string Report(SeasonTables tables)
+    {
+        var season = SeasonReading.Read(tables, out var problems) ?? throw new InvalidOperationException(string.Join("; ", problems.Select(p => p.ToString())));
+        return TechnicalReport.Of(ReportNumbers.Of(SeasonResults.Of(season)), ReportSeasons.Making, Catalogue.English).Html;
+    }
+
+    private static SeasonTables SeasonNamed(string name) => name switch
+    {
+        "demo" => DemoSeason.Write(1),
+        "one nest" => Kept(Folder("tiny20"), RecordKind.Nests, 1),
+        "no visits" => Without(Folder("tiny20"), RecordKind.Visits),
+        "no belts" => Without(Folder("tiny20"), RecordKind.Belts),
+        _ => Folder(name),
+    };
+
+    private static SeasonTables Folder(string name) => SeasonFolderReader.Read(Path.Combine(Checks.Folder("reference-seasons"), name, "season"), TestContext.Current.CancellationToken).Tables!;
+
+    private static SeasonTables Without(SeasonTables tables, RecordKind kind) => tables with { Tables = [.. tables.Tables.Select(t => t.Kind == kind ? t with { Rows = [] } : t)] };
+
+    /// <summary>The first nests alone, with the visits of those nests.</summary>
+    private static SeasonTables Kept(SeasonTables tables, RecordKind kind, int count)
+    {
+        var nests = tables.Table(kind)!;
+        var (line, number) = (nests.IndexOf("transect"), nests.IndexOf("nest"));
+        var kept = nests.Rows.Take(count).Select(r => (r.Cells[line], r.Cells[number])).ToHashSet();
+        return tables with { Tables = [.. tables.Tables.Select(t => t.IndexOf("nest") is var n and >= 0 ? t with { Rows = [.. t.Rows.Where(r => kept.Contains((r.Cells[t.IndexOf("transect")], r.Cells[n])))] } : t)] };
+    }
+
+    /// <summary>The same season many times over, under new names of pasture and transect.</summary>
+    private static SeasonTables ManyPastures(int times)
+    {
+        var tables = Folder("tiny20");
+        return tables with { Tables = [.. tables.Tables.Select(t => t with { Rows = [.. Enumerable.Range(0, times).SelectMany(i => t.Rows.Select((r, row) => r with { Line = 2 + (i * t.Rows.Length) + row, Cells = [.. r.Cells.Select((c, at) => t.Columns[at] is "pasture" or "transect" && c.Length > 0 ? c + "-" + Words.Numbers.Whole(i) : c)] }))] })] };
+    }
+
+    private static XDocument WellFormed(string html)
+    {
+        var body = html[html.IndexOf("<body>", StringComparison.Ordinal)..(html.IndexOf("</body>", StringComparison.Ordinal) + "</body>".Length)];
+        using var reader = XmlReader.Create(new StringReader(body), new XmlReaderSettings { DtdProcessing = DtdProcessing.Prohibit });
+        var document = XDocument.Load(reader);
+        foreach (var element in document.Descendants()) element.Name = element.Name.LocalName;
+        return document;
+    }
+
+    [GeneratedRegex(@"\{[a-z_0-9]+[:|}]", RegexOptions.None, 10_000)]
+    private static partial Regex Unsaid();
+}
