@@ -66,11 +66,11 @@ public partial class ReportFileTests
         }
     }
 
-    private static IEnumerable<ReportPage> All() => ReportSeasons.Landowner(ReportSeasons.Demo).Add(ReportSeasons.Technical(ReportSeasons.Demo));
+    private static System.Collections.Immutable.ImmutableArray<ReportPage> All() => ReportSeasons.Landowner(ReportSeasons.Demo).Add(ReportSeasons.Technical(ReportSeasons.Demo));
 
-    [GeneratedRegex("(src|href)\\s*=\\s*[\"']?(https?:)?//|url\\(\\s*[\"']?(https?:)?//|@import", RegexOptions.IgnoreCase, 10_000)]
+    [GeneratedRegex("(src|href)\\s*=\\s*[\"']?(https?:)?//|url\\(\\s*[\"']?(https?:)?//|@import", RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 10_000)]
     private static partial Regex Outside();
 
-    [GeneratedRegex("href=\"#([a-z_0-9]+)\"", RegexOptions.None, 10_000)]
+    [GeneratedRegex("href=\"#(?<id>[a-z_0-9]+)\"", RegexOptions.None, 10_000)]
     private static partial Regex Target();
 }
