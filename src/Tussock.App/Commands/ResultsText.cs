@@ -43,8 +43,9 @@ internal static class ResultsText
 
         Line(Sentences.Count(row.Group, results.Trial));
         if (row.Group.Day28.Value is not null) Line(Sentences.Interval(row.Group.Day28));
-        if (row.Group.WhyTwoPieceBeside is { } beside) Line(Phrase.Of("text.two_piece", ("why", beside), ("estimate", Cell(row.Group.TwoPieceDay28))));
-        else if (row.Group.Day28.Value is null && row.Group.TwoPieceDay28.Value is not null) Line(Phrase.Of("text.two_piece_headline", ("estimate", Cell(row.Group.TwoPieceDay28))));
+        if (row.Group.Day28.Value is null && row.Group.TwoPieceDay28.Value is not null) Line(Phrase.Of("text.two_piece_headline", ("estimate", Cell(row.Group.TwoPieceDay28))));
+        else if (row.Group.WhyTwoPieceBeside is { } beside) Line(Phrase.Of("text.two_piece", ("why", beside), ("estimate", Cell(row.Group.TwoPieceDay28))));
+        Line(Sentences.NotToSay(row.Group, results.Trial));
         Line(Sentences.Unknown(row.Group));
         foreach (var ended in Sentences.EndedWatching(row.Group)) Line(ended);
         foreach (var because in Sentences.Because(row.Verdict, words)) output.WriteLine("  " + because);

@@ -14,15 +14,17 @@ internal sealed class DayReading(List<Problem> problems)
     {
         var on = c.Date(r, "visited_on");
         var at = c.Time(r, "visited_at");
+        var finding = FindingOf(c, r);
+        var cause = c.Token(r, "cause");
         return new Visit
         {
             Nest = nest,
             VisitedOn = on,
             VisitedAt = at,
             Day = Day(c, r, nest, on, at),
-            Finding = FindingOf(c, r),
+            Finding = finding,
             EggsIntact = c.Whole(r, "eggs_intact") ?? c.Whole(r, "eggs_found_whole"),
-            Cause = c.Token(r, "cause"),
+            Cause = cause.Length == 0 && finding == Finding.OtherLoss && c.Text(r, "finding").Length == 0 ? WhatWasSeen.SpoiledInPlace : cause,
             Observer = c.Text(r, "observer"),
             Source = c.Source(r),
         };

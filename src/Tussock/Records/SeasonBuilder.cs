@@ -159,7 +159,8 @@ internal sealed class SeasonBuilder(SeasonTables tables, SeasonSettings settings
             };
             list.Add(segment);
             var key = (name, segment.Number, segment.Cover, segment.Pass, side);
-            if (!seen.TryAdd(key, segment.Source)) Twice(c, r, "segment", name + ", " + Words.Numbers.Whole(segment.Number) + ", " + segment.Cover, seen[key]);
+            if (!seen.TryAdd(key, segment.Source)) Twice(c, r, "segment", name + ", " + Words.Numbers.Whole(segment.Number) + ", " + segment.Cover, seen[key],
+                side.Length == 0 && c.Text(r, "pass").Length == 0 ? "reading.duplicate_segment_todo" : "reading.duplicate_todo");
         });
         return list;
     }
@@ -182,6 +183,6 @@ internal sealed class SeasonBuilder(SeasonTables tables, SeasonSettings settings
     private void Stop(string rule, TableColumns c, RecordRow r, string column, Phrase what, Phrase todo) =>
         problems.Add(new Problem(rule, Severity.Stop, new Place(c.Table.Kind.File, r.Line, column), what, todo));
 
-    private void Twice(TableColumns c, RecordRow r, string what, string key, Source first) =>
-        Stop("duplicate_" + what, c, r, what, Phrase.Of("reading.duplicate", ("what", Phrase.Of("reading.a_" + what)), ("key", key), ("line", first.Row.Line)), Phrase.Of("reading.duplicate_todo"));
+    private void Twice(TableColumns c, RecordRow r, string what, string key, Source first, string todo = "reading.duplicate_todo") =>
+        Stop("duplicate_" + what, c, r, what, Phrase.Of("reading.duplicate", ("what", Phrase.Of("reading.a_" + what)), ("key", key), ("line", first.Row.Line)), Phrase.Of(todo));
 }

@@ -43,11 +43,20 @@ public static class Sentences
             .Select(g => Phrase.Of("say.ended", ("count", g.Count()), ("day", g.Key.LastIntact), ("how", Phrase.Of("say.ended." + Known(g.Key.EndedBy!))))),
     ];
 
-    /// <summary>What is known of nests of unknown fate: how many, how many of them could not be found, and the two extremes.</summary>
+    /// <summary>What not to say of a season that was checked too late: the share whole at that late check, as if it were that of the trial's end; null otherwise.</summary>
+    public static Phrase? NotToSay(GroupResults group, Trial trial)
+    {
+        if (group.Day28 is not { Value: null, Why.Key: "counted.checked_too_late" }) return null;
+        var seen = group.Fates.Where(f => f.IsLost || f.Day28 == FateAt.Survived).ToArray();
+        var whole = seen.Count(f => !f.IsLost);
+        return Phrase.Of("say.not_to_say", ("intact", whole), ("nests", seen.Length), ("share", (double)whole / seen.Length), ("day", seen.Max(f => f.FirstLost ?? f.LastIntact)), ("days", trial.Days));
+    }
+
+    /// <summary>What is known of nests of unknown fate: how many, how many of them could not be found, and the two extremes; null where only artefacts ended the watching, which are told by themselves.</summary>
     public static Phrase? Unknown(GroupResults group)
     {
         var c = group.Counts;
-        if (c.Unknown == 0 || !group.Day28IfUnknownLost.HasValue || !group.Day28IfUnknownSurvived.HasValue) return null;
+        if (!group.Fates.Any(f => f.Day28 == FateAt.Unknown && f.EndedBy is null) || !group.Day28IfUnknownLost.HasValue || !group.Day28IfUnknownSurvived.HasValue) return null;
         return Phrase.Of("say.unknown", ("count", c.Unknown), ("found", group.Fates.Count(f => f.IsNotRelocated && f.Day28 == FateAt.Unknown)), ("low", group.Day28IfUnknownLost.Value), ("high", group.Day28IfUnknownSurvived.Value));
     }
 
