@@ -103,7 +103,7 @@ public static class LandMap
         var ((x1, y1), (x2, y2)) = (sheet.At(line.Start), sheet.At(line.End));
         svg.Line(x1, y1, x2, y2, Paint.Line(Ink.Grid, 0.7));
         var size = Math.Clamp(300 * sheet.PointsPerMetre / 4, 5, 8.5);
-        svg.Text((x1 + x2) / 2, Math.Min(y1, y2) - 3, line.Name, size, Anchor.Middle);
+        svg.Text((x1 + x2) / 2, Math.Min(y1, y2) - 3, line.Name, size, Anchor.Middle, hasHalo: true);
     }
 
     /// <summary>The name where it is farthest from lines, nests and fences.</summary>
@@ -112,7 +112,7 @@ public static class LandMap
         if (area.Ring.IsEmpty) return;
         var ring = area.Ring.Select(sheet.At).ToArray();
         var (x, y) = EmptySpot.In(ring, taken, Svg.TextWidth(area.Name) * 1.05, Svg.TextSize);
-        svg.Text(x, y + (Svg.TextSize * 0.35), area.Name, Svg.TextSize, Anchor.Middle, isBold: true);
+        svg.Text(x, y + (Svg.TextSize * 0.35), area.Name, Svg.TextSize, Anchor.Middle, isBold: true, hasHalo: true);
     }
 
     private static void Furniture(Svg svg, Sheet sheet, Catalogue words, double width)
