@@ -43,7 +43,7 @@ public partial class ReportFileTests
     public void The_technical_report_has_a_contents_list_whose_links_all_lead_somewhere()
     {
         var html = ReportSeasons.Technical(ReportSeasons.Demo).Html;
-        var targets = Target().Matches(html).Select(m => m.Groups[1].Value).ToArray();
+        var targets = Target().Matches(html).Select(m => m.Groups["id"].Value).ToArray();
         Assert.Equal(21, targets.Length);
         Assert.All(targets, t => Assert.Contains("id=\"" + t + "\"", html, StringComparison.Ordinal));
     }
@@ -66,11 +66,11 @@ public partial class ReportFileTests
         }
     }
 
-    private static IEnumerable<ReportPage> All() => ReportSeasons.Landowner(ReportSeasons.Demo).Add(ReportSeasons.Technical(ReportSeasons.Demo));
+    private static System.Collections.Immutable.ImmutableArray<ReportPage> All() => ReportSeasons.Landowner(ReportSeasons.Demo).Add(ReportSeasons.Technical(ReportSeasons.Demo));
 
-    [GeneratedRegex("(src|href)\\s*=\\s*[\"']?(https?:)?//|url\\(\\s*[\"']?(https?:)?//|@import", RegexOptions.IgnoreCase, 10_000)]
+    [GeneratedRegex("(src|href)\\s*=\\s*[\"']?(https?:)?//|url\\(\\s*[\"']?(https?:)?//|@import", RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 10_000)]
     private static partial Regex Outside();
 
-    [GeneratedRegex("href=\"#([a-z_0-9]+)\"", RegexOptions.None, 10_000)]
+    [GeneratedRegex("href=\"#(?<id>[a-z_0-9]+)\"", RegexOptions.ExplicitCapture, 10_000)]
     private static partial Regex Target();
 }
