@@ -38,7 +38,7 @@ internal sealed class BackMatter(Html html, ReportNumbers numbers, ReportMaking 
     internal void Findings()
     {
         html.Paragraph(Phrase.Of("report.findings", ("count", numbers.Findings.Length)));
-        Tables.Write(html, ["technical.col.how_bad", "technical.col.count"], numbers.Findings.GroupBy(f => f.Severity).OrderBy(g => g.Key).Select(g => (string[])[html.Words.Say("technical.severity." + g.Key), Numbers.Whole(g.Count())]));
+        Tables.Write(html, ["technical.col.how_bad", "technical.col.count"], numbers.Findings.GroupBy(f => f.Severity).OrderBy(g => g.Key).Select(g => (string[])[html.Words.Say("technical.severity." + g.Key.ToString().ToLowerInvariant()), Numbers.Whole(g.Count())]));
         html.List(numbers.Findings.Take(WorstFindings).Select(f => f.Place + ": " + Sentences.Sentence(html.Say(f.What)) + " " + Sentences.Sentence(html.Say(f.ToDo))), "class=\"notes\"");
         if (numbers.Findings.Length > WorstFindings) html.Paragraph(Phrase.Of("report.findings_more", ("count", numbers.Findings.Length - WorstFindings)));
     }

@@ -70,12 +70,14 @@ internal sealed class SurvivalChapters(Html html, ReportNumbers numbers)
 
     internal void Curves()
     {
+        // Last checks may come late by the window: a curve cut at the trial's last day would hide the losses that they found.
+        var end = results.Trial.Days + results.Trial.Window;
         html.Paragraph(Phrase.Of("report.curve_intro"));
         foreach (var group in Tables.First(html, Main))
         {
             html.Open("article").Element("h3", Name(group.Group));
             if (!group.Group.Curve.HasValue) html.Paragraph(group.Group.Curve.Why);
-            else html.Picture(CurveChart.Draw(CurveChart.PiecesOf(group.Group.Curve.Value, results.Trial.Days, group.Band), [.. results.Season.Settings.CheckDays.Select(d => (double)d)], Benchmark, results.Trial.Days, html.Words));
+            else html.Picture(CurveChart.Draw(CurveChart.PiecesOf(group.Group.Curve.Value, end, group.Band), [.. results.Season.Settings.CheckDays.Select(d => (double)d)], Benchmark, end, html.Words));
             html.List(group.Band.SelectMany(b => Tables.Said(html, b.Survival)).Distinct(StringComparer.Ordinal).Take(3), "class=\"notes\"").Close("article");
         }
     }
