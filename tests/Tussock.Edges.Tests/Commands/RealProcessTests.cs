@@ -56,7 +56,7 @@ public sealed class RealProcessTests : IDisposable
         var before = Typed.ResultsText(scratch.At("begun.db"));
         var full = TimeToImport(folder);
         var random = new Random(20240506);
-        var kills = Environment.GetEnvironmentVariable("TUSSOCK_LONG") == "1" ? 50 : 8;
+        var kills = Environment.GetEnvironmentVariable("TUSSOCK_LONG") == "1" ? 50 : 6;
         var nothing = 0;
         for (var n = 0; n < kills; n++)
         {
