@@ -13,6 +13,7 @@ public sealed class BeliefModel
     private readonly SignCatalogue catalogue;
     private readonly double[] confirmed;      // [class]
     private readonly double[][][] key, seen;  // [sign][class][value]: prior counts; counts of confirmed nests
+    private Belief? withoutSigns;
 
     private BeliefModel(SignCatalogue catalogue)
     {
@@ -48,8 +49,13 @@ public sealed class BeliefModel
     /// <returns>Chances that add to 1; without any sign the prior.</returns>
     public Belief Of(IReadOnlyList<SignSeen> signs)
     {
+        if (signs.Count == 0) return withoutSigns ??= Computed([]);
+        return Computed(Read(signs));
+    }
+
+    private Belief Computed(List<(int Sign, int[] Values)> read)
+    {
         var classes = confirmed.Length;
-        var read = Read(signs);
         var log = Prior();
         foreach (var group in read.GroupBy(r => catalogue.Signs[r.Sign].Group, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal))
         {
@@ -67,6 +73,7 @@ public sealed class BeliefModel
     internal void Count(NestEvidence nest, double weight)
     {
         if (nest.Confirmed is null || catalogue.CulpritIndex(nest.Confirmed) is var culprit && culprit == confirmed.Length) return;
+        withoutSigns = null;
         confirmed[culprit] += weight;
         if (!nest.Teaches) return;
         foreach (var (sign, values) in Read(nest.Signs))

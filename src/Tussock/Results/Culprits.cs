@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Tussock.Evidence;
 using Tussock.Fates;
+using Tussock.Numerics;
 using Tussock.Records;
 
 namespace Tussock.Results;
@@ -50,18 +51,21 @@ public sealed record Culprits(ImmutableArray<NestCulprit> Nests, ImmutableArray<
 
     private static ImmutableArray<CompositionRow> CompositionRows(Season season, SeasonFates fates, List<(NestFate Fate, int Row, NestEvidence Evidence)> rows, bool drawn, ulong seed)
     {
-        var compositions = ImmutableArray.CreateBuilder<CompositionRow>();
-        void Add(GroupLevel level, string name, string? property, Func<int, bool> isIn) =>
-            compositions.Add(new CompositionRow(level, name, property, Composition.Of(rows.Where(r => isIn(fates.Spans.Pasture[r.Row])).Select(r => r.Evidence), SignCatalogue.Standard, drawn, seed)));
-        Add(GroupLevel.Season, season.Settings.Name, null, _ => true);
-        foreach (var property in season.Pastures.Select(p => p.Property).Distinct(StringComparer.Ordinal)) Add(GroupLevel.Property, property, property, p => season.Pastures[p].Property == property);
-        for (var i = 0; i < season.Pastures.Length; i++)
+        var byPasture = rows.ToLookup(r => fates.Spans.Pasture[r.Row], r => r.Evidence);
+        var groups = new List<(GroupLevel Level, string Name, string? Property, IEnumerable<NestEvidence> Nests)> { (GroupLevel.Season, season.Settings.Name, null, rows.Select(r => r.Evidence)) };
+        foreach (var property in season.Pastures.Select((p, i) => (p.Property, i)).GroupBy(p => p.Property, StringComparer.Ordinal))
         {
-            var pasture = i;
-            Add(GroupLevel.Pasture, season.Pastures[i].Name, season.Pastures[i].Property, p => p == pasture);
+            groups.Add((GroupLevel.Property, property.Key, property.Key, property.SelectMany(p => byPasture[p.i])));
         }
 
-        return compositions.ToImmutable();
+        for (var i = 0; i < season.Pastures.Length; i++) groups.Add((GroupLevel.Pasture, season.Pastures[i].Name, season.Pastures[i].Property, byPasture[i]));
+        var compositions = new CompositionRow[groups.Count];
+        Ordered.For(compositions.Length, i =>
+        {
+            var (level, name, property, nests) = groups[i];
+            compositions[i] = new CompositionRow(level, name, property, Composition.Of(nests, SignCatalogue.Standard, drawn, seed));
+        });
+        return ImmutableArray.Create(compositions);
     }
 
     /// <summary>The camera event that timed the loss of a nest; null when none did. An animal photographed near a nest is not the act.</summary>

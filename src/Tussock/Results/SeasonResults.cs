@@ -58,15 +58,20 @@ public sealed class SeasonResults
         var trial = new Trial(first, days, window);
         var fates = SeasonFates.Of(season);
         var definitions = GroupDefinition.Of(season, fates.Spans);
+        var belts = Belts.Of(season);
         var groups = new GroupResults[definitions.Length];
+        ImmutableArray<RunsRow> runs = [];
+        ImmutableArray<DensityRow> densities = [];
+        Culprits? culprits = null;
+        Action[] others = [() => runs = RunsOf(season, fates, asked.Seed, trial), () => densities = DensityRows.Of(season, belts), () => culprits = Culprits.Of(season, fates, asked.Seed)];
         var done = 0;
-        Ordered.For(definitions.Length, i =>
+        Ordered.For(others.Length + definitions.Length, i =>
         {
-            groups[i] = GroupEstimates.Of(definitions[i], fates, season.Settings, trial);
-            asked.Progress?.Invoke((double)Interlocked.Increment(ref done) / definitions.Length);
+            if (i < others.Length) others[i]();
+            else groups[i - others.Length] = GroupEstimates.Of(definitions[i - others.Length], fates, season.Settings, trial);
+            asked.Progress?.Invoke((double)Interlocked.Increment(ref done) / (others.Length + definitions.Length));
         }, asked.Cancel);
         var all = ImmutableArray.Create(groups);
-        var belts = Belts.Of(season);
         return new SeasonResults
         {
             Season = season,
@@ -75,9 +80,9 @@ public sealed class SeasonResults
             Fates = fates,
             Groups = all,
             CoverComparisons = Comparisons(all, fates.Spans.CoverNames),
-            Runs = RunsOf(season, fates, asked.Seed, trial),
-            Densities = DensityRows.Of(season, belts),
-            Culprits = Culprits.Of(season, fates, asked.Seed),
+            Runs = runs,
+            Densities = densities,
+            Culprits = culprits!,
             Verdicts = VerdictRows.Of(season, all, belts, trial, asked),
         };
     }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Tussock.Cover;
 using Tussock.Fates;
+using Tussock.Numerics;
 using Tussock.Records;
 using Tussock.Survival;
 using Tussock.Verdicts;
@@ -14,33 +15,37 @@ internal static class VerdictRows
 
     internal static ImmutableArray<VerdictRow> Of(Season season, ImmutableArray<GroupResults> groups, Belts belts, Trial trial, ResultsOptions options)
     {
-        var rows = ImmutableArray.CreateBuilder<VerdictRow>();
+        var judged = new List<Judged>();
         var pastures = groups.Where(g => g.Level == GroupLevel.Pasture).ToDictionary(g => (g.Property!, g.Pasture!));
         var units = belts.Units.ToLookup(u => u.Pasture);
+        var bare = season.Nests.Where(n => n.Status == StationStatus.NoClump).ToLookup(n => (n.Transect.Pasture.Property, n.Transect.Pasture.Name));
         foreach (var property in season.Pastures.Select((p, i) => (Pasture: p, i)).GroupBy(p => p.Pasture.Property, StringComparer.Ordinal))
         {
             if (JudgedByOf(season.Settings.Judge, property.Select(p => pastures[(property.Key, p.Pasture.Name)].Lines)) == JudgedBy.Property)
             {
                 var group = groups.First(g => g.Level == GroupLevel.Property && g.Name == property.Key);
-                rows.Add(Row(season, group, null, [.. property.SelectMany(p => units[p.i])], belts, trial, options));
+                judged.Add(new Judged(group, null, [.. property.SelectMany(p => units[p.i])], Stations(property.SelectMany(p => bare[(property.Key, p.Pasture.Name)]))));
                 continue;
             }
 
-            foreach (var (pasture, i) in property) rows.Add(Row(season, pastures[(property.Key, pasture.Name)], pasture, [.. units[i]], belts, trial, options));
+            foreach (var (pasture, i) in property) judged.Add(new Judged(pastures[(property.Key, pasture.Name)], pasture, [.. units[i]], Stations(bare[(property.Key, pasture.Name)])));
         }
 
-        return rows.ToImmutable();
+        var rows = new VerdictRow[judged.Count];
+        Ordered.For(rows.Length, i => rows[i] = Row(season, judged[i], belts, trial, options), options.Cancel);
+        return ImmutableArray.Create(rows);
     }
 
     private static JudgedBy JudgedByOf(Judge chosen, IEnumerable<int> lines) =>
         Judging.Of(chosen switch { Judge.Pasture => JudgedBy.Pasture, Judge.Property => JudgedBy.Property, _ => null }, lines);
 
-    private static VerdictRow Row(Season season, GroupResults group, Pasture? pasture, ImmutableArray<BeltUnit> units, Belts belts, Trial trial, ResultsOptions options)
+    private static VerdictRow Row(Season season, Judged judged, Belts belts, Trial trial, ResultsOptions options)
     {
+        var (group, pasture, units, stations) = judged;
         var density = DensityRows.OfAll(units, belts, season.Settings);
         var more = MoreLines(group, options.Certainty);
         var survival = Survival(season.Settings, group, trial) with { MoreLines = more };
-        var side = DensitySide.From(density, season.Settings.ClumpsPerAcreBenchmark, options.Certainty) with { StationsWithoutClump = StationsWithoutClump(season, group.Property!, pasture) };
+        var side = DensitySide.From(density, season.Settings.ClumpsPerAcreBenchmark, options.Certainty) with { StationsWithoutClump = stations };
         var verdict = Verdict.Of(survival, side, LossCounts.From(group.Spans), WhatHappened.Said(season, group, pasture), options.Certainty);
         return new VerdictRow(group.Property!, pasture, group, density, verdict, verdict.Survival.IsMade ? null : more);
     }
@@ -93,7 +98,8 @@ internal static class VerdictRows
         return HowManyMore.For(group.Posterior.Value, lines => certainty ?? Calls.CertaintyFor(lines)).Then(more => more.Lines);
     }
 
-    private static ImmutableArray<string> StationsWithoutClump(Season season, string property, Pasture? pasture) =>
-        [.. season.Nests.Where(n => n.Status == StationStatus.NoClump && n.Transect.Pasture.Property == property && (pasture is null || n.Transect.Pasture == pasture))
-            .Select(n => n.Transect.Name + "-" + Words.Numbers.Whole(n.Number))];
+    private static ImmutableArray<string> Stations(IEnumerable<Nest> withoutClump) => [.. withoutClump.Select(n => n.Transect.Name + "-" + Words.Numbers.Whole(n.Number))];
+
+    /// <summary>What one verdict is about: its nests, its belts, its stations without a clump.</summary>
+    private sealed record Judged(GroupResults Group, Pasture? Pasture, ImmutableArray<BeltUnit> Units, ImmutableArray<string> StationsWithoutClump);
 }
