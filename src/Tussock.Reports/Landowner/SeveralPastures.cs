@@ -32,7 +32,8 @@ internal sealed class SeveralPastures(Html html, ReportVerdict[] verdicts, Seaso
         if (!isShared) PageParts.Land(html, results, Pastures, (250, 170), isShared: false);
         html.Close("div");
         html.Open("p", "class=\"two\"").Element("b", html.Words.Say("report.cannot") + ":").Text(" " + string.Join(" ", PageParts.CannotTell(html))).Close("p");
-        Two();
+        // Six rows leave no room for it; the technical report says it for each group.
+        if (verdicts.Length <= 5) Two();
         PageParts.CommentOnALine(html, results.Season, isShared, verdicts.Length > 4 ? 200 : 360);
         PageParts.Foot(html, results, Pastures, isShared);
     }
@@ -43,7 +44,7 @@ internal sealed class SeveralPastures(Html html, ReportVerdict[] verdicts, Seaso
         var nests = PropertyLand.Rows(verdict.Row.Group.Fates).SelectMany(r => r.Nests).ToImmutableArray();
         html.Open("section", "class=\"pasture\"").Element("h2", words.Name);
         html.Open("p", "class=\"counted\"").Text(html.Say(words.Count) + " ").Element("strong", words.Number).Text(" " + html.Say(words.NumberShort)).Close("p");
-        html.Picture(new NestRow("", nests).DrawFolded(html.Words, PictureWidth, nests.Length > 200 ? 5.6 : verdicts.Length > 4 ? 7.3 : 9));
+        html.Picture(new NestRow("", nests).DrawFolded(html.Words, PictureWidth, nests.Length > 200 ? 5.6 : verdicts.Length > 5 ? 6.2 : verdicts.Length > 4 ? 7.3 : 9));
         html.Open("div");
         if (verdict.OthersLead) html.Element("p", Together(words.OtherLossesFirst), "class=\"first\"");
         html.Element("p", Together([words.LossesInWords, words.NotKnownShort, words.Cameras])).Close("div");

@@ -103,7 +103,7 @@ public static class LandMap
         var ((x1, y1), (x2, y2)) = (sheet.At(line.Start), sheet.At(line.End));
         svg.Line(x1, y1, x2, y2, Paint.Line(Ink.Grid, 0.7));
         var size = Math.Clamp(300 * sheet.PointsPerMetre / 4, 5, 8.5);
-        svg.Text((x1 + x2) / 2, Math.Min(y1, y2) - 3, line.Name, size, Anchor.Middle, hasHalo: true);
+        svg.Text((x1 + x2) / 2, Math.Min(y1, y2) - 3, line.Name, size, Anchor.Middle);
     }
 
     /// <summary>The name where it is farthest from lines, nests and fences.</summary>
@@ -111,8 +111,11 @@ public static class LandMap
     {
         if (area.Ring.IsEmpty) return;
         var ring = area.Ring.Select(sheet.At).ToArray();
-        var (x, y) = EmptySpot.In(ring, taken, Svg.TextWidth(area.Name) * 1.05, Svg.TextSize);
-        svg.Text(x, y + (Svg.TextSize * 0.35), area.Name, Svg.TextSize, Anchor.Middle, isBold: true, hasHalo: true);
+        var wide = Svg.TextWidth(area.Name) * 1.05;
+        var (x, y) = EmptySpot.In(ring, taken, wide, Svg.TextSize);
+        // On a small map no spot is empty: the name keeps a white ground.
+        svg.Rect(x - (wide / 2) - 1, y - (Svg.TextSize * 0.5), wide + 2, Svg.TextSize, new Paint(Ink.Paper));
+        svg.Text(x, y + (Svg.TextSize * 0.35), area.Name, Svg.TextSize, Anchor.Middle, isBold: true);
     }
 
     private static void Furniture(Svg svg, Sheet sheet, Catalogue words, double width)

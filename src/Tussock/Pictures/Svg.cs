@@ -109,12 +109,11 @@ public sealed class Svg
     /// <param name="anchor">How they stand to their point.</param>
     /// <param name="colour">Colour; null: that of the page.</param>
     /// <param name="isBold">Whether bold.</param>
-    /// <param name="hasHalo">Whether a white edge keeps it readable over lines and marks.</param>
-    public void Text(double x, double y, string text, double size = TextSize, Anchor anchor = Anchor.Start, string? colour = null, bool isBold = false, bool hasHalo = false)
+    public void Text(double x, double y, string text, double size = TextSize, Anchor anchor = Anchor.Start, string? colour = null, bool isBold = false)
     {
         if (text.Length == 0) return;
         var where = anchor switch { Anchor.Middle => " text-anchor=\"middle\"", Anchor.End => " text-anchor=\"end\"", _ => "" };
-        Add("<text x=\"", N(x), "\" y=\"", N(y), "\" font-size=\"", N(size), "\"", where, isBold ? " font-weight=\"bold\"" : "", hasHalo ? " stroke=\"#fff\" stroke-width=\"3\" stroke-linejoin=\"round\" paint-order=\"stroke\"" : "", " fill=\"", colour ?? "currentColor", "\">", Escaped(text), "</text>");
+        Add("<text x=\"", N(x), "\" y=\"", N(y), "\" font-size=\"", N(size), "\"", where, isBold ? " font-weight=\"bold\"" : "", " fill=\"", colour ?? "currentColor", "\">", Escaped(text), "</text>");
     }
 
     /// <summary>Slanting lines inside a rectangle: a pattern that grey print keeps.</summary>

@@ -32,7 +32,7 @@ public partial class Sayings
         ("verdict.survival.", ["likely", "unlikely", "leans_above", "leans_below"]),
         ("verdict.density.", ["likely", "unlikely", "leans_above", "leans_below"]),
         ("verdict.cause.", [.. Tokens<Cause>().Where(t => t is not ("none" or "depredated" or "not_recorded"))]),
-        ("inspect.severity.", Tokens<Severity>()), ("technical.severity.", Tokens<Severity>()),
+        ("inspect.severity.", Tokens<Severity>()), ("technical.severity.", Tokens<Severity>()), ("report.prior.", [.. Tussock.Survival.ChancePrior.Others.Select(p => p.Name)]),
         ("import.case.", ["changed", "conflict", "removed", "returned", "missing", "kept"]),
         ("happened.", ["livestock_in", "rain", "flood", "hail", "burn", "mow"]),
         ("month.", [.. Enumerable.Range(1, 12).Select(m => Numbers.Whole(m))]),
