@@ -57,7 +57,9 @@ internal static class QuickCommand
         Line(Sentences.Count(whole, results.Trial));
         Line(Sentences.Interval(whole.Day28));
         var (low, high) = Wilson.Limits(lines.Sum(l => l.Whole), lines.Sum(l => l.Set));
-        Line(Phrase.Of("quick.plain", ("range", Numbers.PercentRange(low, high))));
+        // Where lines differ no more than chance would make them, the plain interval has nothing to warn of.
+        if (whole.Day28.Low < low && whole.Day28.Se is not null) Line(Phrase.Of("quick.plain", ("range", Numbers.PercentRange(low, high))));
+        foreach (var note in whole.Day28.Notes) Line(note);
         Line(Sentences.Chance(whole.ChanceAtLeastBenchmark, benchmark));
         Line(row.Verdict.Survival.Kind switch
         {

@@ -7,9 +7,6 @@ namespace Tussock.Results;
 /// <summary>The sentences that command line and report both say about a group: each number with its doubt, in words.</summary>
 public static class Sentences
 {
-    /// <summary>Above this a chance is said as "over 99 %", below its counterpart as "under 1 %".</summary>
-    private const double NearlySure = 0.995;
-
     /// <summary>"13 of 24 simulated nests were still whole after 28 days (54 %)."; without a counted share the counts and why there is none.</summary>
     public static Phrase Count(GroupResults group, Trial trial) => (group.Day28.Value, group.Counts) switch
     {
@@ -31,8 +28,8 @@ public static class Sentences
     /// <summary>A chance in words: a rounded 0 % or 100 % would promise what no sample can.</summary>
     public static Phrase ChanceInWords(double chance) => chance switch
     {
-        > NearlySure => Phrase.Of("say.over_99"),
-        < 1 - NearlySure => Phrase.Of("say.under_1"),
+        > Calls.NearlyCertain => Phrase.Of("say.over_99"),
+        < 1 - Calls.NearlyCertain => Phrase.Of("say.under_1"),
         _ => Phrase.Of("say.about", ("chance", chance)),
     };
 
@@ -62,7 +59,7 @@ public static class Sentences
 
     /// <summary>"It leans below 50 % (63 : 37)."; null when it leans neither way or is called.</summary>
     public static Phrase? Leaning(Verdict verdict, double benchmark) => verdict.Survival is { IsMade: false, LeaningChance: { } chance } call
-        ? Phrase.Of(call.Leaning == Verdicts.Leaning.Above ? "say.leans_above" : "say.leans_below", ("benchmark", benchmark), ("chance", chance))
+        ? Phrase.Of(call.Leaning == Verdicts.Leaning.Above ? "say.leans_above" : "say.leans_below", ("benchmark", benchmark), ("chance", ChanceInWords(chance)))
         : null;
 
     /// <summary>The reasons of a verdict as sentences: each begins with a capital and ends with a stop.</summary>

@@ -13,15 +13,9 @@ public sealed record HowManyMore(int Lines, int Nests)
     /// <summary>The chance of a clear call that is asked for.</summary>
     public const double Enough = 0.8;
 
-    /// <summary>The usual call level c: 0.85 for 6 or more lines, 0.90 for 4 or 5, null (never called) below.</summary>
-    /// <param name="lines">Lines that the call would rest on.</param>
-    /// <source>Thresholds set by simulation for this program; no publication.</source>
-    /// <check>reference-seasons</check>
-    public static double? UsualLevel(int lines) => lines >= 6 ? 0.85 : lines >= 4 ? 0.90 : null;
-
     /// <summary>How many more lines are needed for a clear call with a chance of 0.8?</summary>
     /// <param name="chance">The posterior of the group.</param>
-    /// <param name="level">Call level c of a number of lines, in (0.5, 1), null where no call is made; <see cref="UsualLevel"/> unless the user chose another.</param>
+    /// <param name="level">Call level c of a number of lines, in (0.5, 1), null where no call is made.</param>
     /// <returns>The smallest number of extra lines; a reason when it is more than 60, or the season said nothing about survival.</returns>
     /// <remarks>
     /// A = posterior mean of logit π − logit B, s² its variance, ω² = m/(1/s² − 1/1.5²) the variance that one line adds,

@@ -20,6 +20,9 @@ public static class Calls
     /// <summary>Chance from which a leaning is shown.</summary>
     public const double LeaningFrom = 0.65;
 
+    /// <summary>Above this a chance is said as "over 99 %", below its counterpart as "under 1 %": a rounded 100 % or 0 % would promise what no sample can.</summary>
+    public const double NearlyCertain = 0.99;
+
     /// <summary>The certainty asked for with so many lines.</summary>
     /// <param name="lines">Lines behind the chance, ≥ 0.</param>
     /// <returns>0.85 for six or more, 0.90 for four or five, null for fewer: never called.</returns>

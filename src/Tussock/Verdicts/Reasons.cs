@@ -5,8 +5,6 @@ namespace Tussock.Verdicts;
 /// <summary>The sentences behind a verdict, in reading order.</summary>
 internal sealed record Reasons(SurvivalSide Survival, DensitySide Density, LossCounts Losses, Call SurvivalCall, Call DensityCall)
 {
-    private const double NearlyCertain = 0.99;
-
     /// <summary>Causes first where they matter, then what is called, then what is missing and what it would take, then cover seen on the way, then what it may mean.</summary>
     public ImmutableArray<Phrase> Said(VerdictKind kind, bool othersLead, bool predationDecides, IReadOnlyList<Phrase> whatHappened)
     {
@@ -70,8 +68,8 @@ internal sealed record Reasons(SurvivalSide Survival, DensitySide Density, LossC
     // A rounded "100 %" or "0 %" would promise what no sample can.
     private static Phrase Chance(double chance) => chance switch
     {
-        > NearlyCertain => Phrase.Of("verdict.chance.over_99"),
-        < 1 - NearlyCertain => Phrase.Of("verdict.chance.under_1"),
+        > Calls.NearlyCertain => Phrase.Of("verdict.chance.over_99"),
+        < 1 - Calls.NearlyCertain => Phrase.Of("verdict.chance.under_1"),
         _ => Phrase.Of("verdict.chance.about", ("chance", chance)),
     };
 }

@@ -246,14 +246,14 @@ public sealed class HowManyMoreTests
     public void Nests_that_say_nothing_give_a_reason()
     {
         var prior = BenchmarkChance.From(BenchmarkChanceTests.Nests((0, 14, double.PositiveInfinity)), 0, 0.5, Trial.Usual).Value;
-        Assert.Contains(HowManyMore.For(prior, HowManyMore.UsualLevel).Why?.Key, new[] { "chance.nothing_learned", "chance.too_near" });
+        Assert.Contains(HowManyMore.For(prior, Tussock.Verdicts.Calls.CertaintyFor).Why?.Key, new[] { "chance.nothing_learned", "chance.too_near" });
     }
 
     [Fact]
     public void Nests_follow_this_seasons_nests_a_line()
     {
         var chance = BenchmarkChance.From(ReferenceSeason.ByPasture("separation120")["PA001"], 0.25, 0.5, Trial.Usual).Value;
-        var more = HowManyMore.For(chance, HowManyMore.UsualLevel).Value;
+        var more = HowManyMore.For(chance, Tussock.Verdicts.Calls.CertaintyFor).Value;
         Assert.Equal((int)Math.Ceiling((double)more.Lines * chance.Nests / chance.Lines), more.Nests);
     }
 }
@@ -269,7 +269,7 @@ public sealed class HowManyMoreChecks
         {
             string set = row.GetProperty("set").GetString()!, path = row.GetProperty("path").GetString()!;
             var phi = ReferenceSeason.Block(set, "extra.json", "posterior").At(path).GetProperty("phi").GetDouble();
-            var found = HowManyMore.For(BenchmarkChance.From(ReferenceSeason.Groups(set).First(g => g.Path == path).Spans, phi, 0.5, Trial.Usual).Value, HowManyMore.UsualLevel);
+            var found = HowManyMore.For(BenchmarkChance.From(ReferenceSeason.Groups(set).First(g => g.Path == path).Spans, phi, 0.5, Trial.Usual).Value, Tussock.Verdicts.Calls.CertaintyFor);
             if (row.GetProperty("lines").ValueKind == JsonValueKind.Null) Assert.Equal("chance.too_near", found.Why?.Key);
             else Assert.Equal(row.GetProperty("lines").GetInt32(), found.Value.Lines);
         }
