@@ -19,11 +19,12 @@ public class Floors
         ("Review", ["Land", "Records", "Fates"]),
         ("Survival", ["Records", "Fates"]),
         ("Evidence", ["Records", "Fates"]),
-        ("Cover", ["Records", "Survival"]),
+        ("Models", ["Records", "Fates", "Survival"]),
+        ("Cover", ["Records", "Survival", "Models"]),
         ("Verdicts", ["Records", "Fates", "Survival", "Cover"]),
-        ("Results", ["Land", "Records", "Fates", "Review", "Survival", "Evidence", "Cover", "Verdicts"]),
-        ("Simulation", ["Land", "Records", "Fates", "Survival", "Evidence", "Cover"]),
-        ("Pictures", ["Land", "Records", "Fates", "Survival", "Evidence", "Cover", "Verdicts", "Results"]),
+        ("Results", ["Land", "Records", "Fates", "Review", "Survival", "Evidence", "Models", "Cover", "Verdicts"]),
+        ("Simulation", ["Land", "Records", "Fates", "Survival", "Evidence", "Models", "Cover"]),
+        ("Pictures", ["Land", "Records", "Fates", "Survival", "Evidence", "Models", "Cover", "Verdicts", "Results"]),
     ];
 
     private static readonly string[] Ground = ["Measures", "Numerics", "Words"];
