@@ -51,7 +51,7 @@ internal sealed class FolderContents
         IsFolder = List();
         if (!IsFolder) return;
         ReadPackage();
-        foreach (var kind in RecordKind.All) ReadTable(kind, cancel);
+        ReadTables(cancel);
         foreach (var name in FolderFiles.Texts) ReadText(name);
         NoteOthers();
     }
@@ -90,20 +90,35 @@ internal sealed class FolderContents
         else findings.Stop("resource_absent", null, file.Place, ("file", file.Path));
     }
 
-    private void ReadTable(RecordKind kind, CancellationToken cancel)
+    /// <summary>All files side by side; what they hold and what is wrong with them stays in the order of the kinds.</summary>
+    private void ReadTables(CancellationToken cancel)
     {
-        var findings = Findings(kind.File);
+        var read = new (RecordTable? Table, List<Problem> Problems)[RecordKind.All.Length];
+        Numerics.Ordered.For(read.Length, k => read[k] = ReadTable(RecordKind.All[k], cancel), cancel);
+        foreach (var (table, wrong) in read)
+        {
+            if (table is not null) tables.Add(table);
+            problems.AddRange(wrong);
+        }
+    }
+
+    private (RecordTable? Table, List<Problem> Problems) ReadTable(RecordKind kind, CancellationToken cancel)
+    {
+        var wrong = new List<Problem>();
+        var findings = new FileFindings(kind.File, limits.ProblemsTold, wrong);
+        RecordTable? table = null;
         if (Exists(kind.File))
         {
-            var table = Opened(kind.File, findings, stream => TableReader.Read(stream, kind, findings, limits, cancel));
-            if (table is not null) tables.Add(table);
+            table = Opened(kind.File, findings, stream => TableReader.Read(stream, kind, findings, limits, cancel));
             findings.Close();
         }
         else if (kind.IsRequired && !listed.Any(f => f.Path == kind.File))
         {
             var todo = Near(kind.File) is { } near ? Phrase.Of("folder.rename_todo", ("near", near), ("file", kind.File)) : Phrase.Of("reading.file_missing_todo", ("file", kind.File));
-            problems.Add(new Problem("file_missing", Severity.Stop, new Place(kind.File), Phrase.Of("reading.file_missing", ("file", kind.File)), todo));
+            wrong.Add(new Problem("file_missing", Severity.Stop, new Place(kind.File), Phrase.Of("reading.file_missing", ("file", kind.File)), todo));
         }
+
+        return (table, wrong);
     }
 
     private void ReadText(string name)

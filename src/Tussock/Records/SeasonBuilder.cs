@@ -26,7 +26,7 @@ internal sealed class SeasonBuilder(SeasonTables tables, SeasonSettings settings
             Settings = settings,
             Pastures = [.. pastures.Values.OrderBy(p => p.Property, StringComparer.Ordinal).ThenBy(p => p.Name, StringComparer.Ordinal)],
             Transects = [.. order.Keys],
-            Nests = [.. nests.Values.OrderBy(n => order[n.Transect]).ThenBy(n => n.Number)],
+            Nests = Sorted([.. nests.Values], order, n => n, _ => null),
             Visits = Sorted(visits, order, v => v.Nest, v => v.Day),
             Remains = Sorted(remains, order, r => r.Nest, r => r.Day),
             CameraEvents = Sorted(cameras, order, c => c.Nest, c => c.Day),
@@ -46,8 +46,17 @@ internal sealed class SeasonBuilder(SeasonTables tables, SeasonSettings settings
         return order;
     }
 
-    private static ImmutableArray<T> Sorted<T>(List<T> records, Dictionary<Transect, int> order, Func<T, Nest> nest, Func<T, double?> day) =>
-        [.. records.OrderBy(r => order[nest(r).Transect]).ThenBy(r => nest(r).Number).ThenBy(r => day(r) ?? double.MaxValue)];
+    /// <summary>By transect, nest and day; rows that agree stay in the order of the file.</summary>
+    private static ImmutableArray<T> Sorted<T>(List<T> records, Dictionary<Transect, int> order, Func<T, Nest> nest, Func<T, double?> day)
+    {
+        var keys = new (int Transect, int Nest, double Day, int Row)[records.Count];
+        for (var i = 0; i < keys.Length; i++) keys[i] = (order[nest(records[i]).Transect], nest(records[i]).Number, day(records[i]) ?? double.MaxValue, i);
+        var isInOrder = true;
+        for (var i = 1; i < keys.Length && isInOrder; i++) isInOrder = keys[i - 1].CompareTo(keys[i]) < 0;
+        if (isInOrder) return [.. records];
+        Array.Sort(keys);
+        return [.. keys.Select(k => records[k.Row])];
+    }
 
     private void Each(RecordKind kind, Action<TableColumns, RecordRow> read)
     {

@@ -17,15 +17,21 @@ public static class SeasonReading
     {
         var found = new List<Problem>();
         var settings = SettingsReading.Read(tables.Package, found);
-        foreach (var kind in RecordKind.All)
-        {
-            if (tables.Table(kind) is { } table) TableCheck.Cells(table, found);
-            else if (kind.IsRequired) found.Add(new Problem("file_missing", Severity.Stop, new Place(kind.File), Phrase.Of("reading.file_missing", ("file", kind.File)), Phrase.Of("reading.file_missing_todo", ("file", kind.File))));
-        }
+        var ofKind = new List<Problem>[RecordKind.All.Length];
+        Numerics.Ordered.For(ofKind.Length, k => ofKind[k] = OfKind(RecordKind.All[k], tables));
+        foreach (var problemsOfKind in ofKind) found.AddRange(problemsOfKind);
 
         // Cells that can't be read would only cause findings about the same rows again.
         var season = found.Count == 0 ? new SeasonBuilder(tables, settings!, found).Build() : null;
         problems = [.. found];
         return found.Count == 0 ? season : null;
+    }
+
+    private static List<Problem> OfKind(RecordKind kind, SeasonTables tables)
+    {
+        var found = new List<Problem>();
+        if (tables.Table(kind) is { } table) TableCheck.Cells(table, found);
+        else if (kind.IsRequired) found.Add(new Problem("file_missing", Severity.Stop, new Place(kind.File), Phrase.Of("reading.file_missing", ("file", kind.File)), Phrase.Of("reading.file_missing_todo", ("file", kind.File))));
+        return found;
     }
 }

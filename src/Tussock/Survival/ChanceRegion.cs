@@ -1,3 +1,5 @@
+using Tussock.Numerics;
+
 namespace Tussock.Survival;
 
 /// <summary>The rectangle of (logit π, τ) outside which the posterior is nothing, under any of the priors.</summary>
@@ -18,14 +20,14 @@ internal readonly record struct ChanceRegion(double LogitLow, double LogitHigh, 
     private const int Rows = 8;
     private const int MostRounds = 25;
 
-    /// <summary>Starts with all that the priors allow, keeps the cells within <see cref="Depth"/> of the peak and one around them, and looks again, finer.</summary>
+    /// <summary>Starts with a generous guess, or with all that the priors allow, keeps the cells within <see cref="Depth"/> of the peak and one around them, and looks again, finer.</summary>
     /// <remarks>
     /// While logit π is still coarse the cells nearest a narrow ridge favour too large a τ, which would hide what lies at small τ:
     /// the lower end of τ rises only once logit π has stopped shrinking. A region whose edge is still heavy grows there.
     /// </remarks>
     public static ChanceRegion Of(LikelihoodGrid grid)
     {
-        var region = new ChanceRegion(-AverageSurvival.LogitEnd, AverageSurvival.LogitEnd, 0, AverageSurvival.SdEnd, 0);
+        var region = Guess(grid);
         for (var round = 0; round < MostRounds; round++)
         {
             var next = region.Narrowed(grid);
@@ -36,6 +38,17 @@ internal readonly record struct ChanceRegion(double LogitLow, double LogitHigh, 
         }
 
         return region;
+    }
+
+    /// <summary>About six standard deviations around the pooled hazard, for lines that differ as lines do; where it is too small the search grows it, so it costs no digit.</summary>
+    private static ChanceRegion Guess(LikelihoodGrid grid)
+    {
+        var all = new ChanceRegion(-AverageSurvival.LogitEnd, AverageSurvival.LogitEnd, 0, AverageSurvival.SdEnd, 0);
+        var (lost, hazard) = grid.Pooled;
+        if (lost < 1 || grid.Lines < 3 || !(hazard is > 0.01 and < 5)) return all;
+        var logit = -Math.Log(Exponentials.Expm1(hazard));
+        var reach = 1 + (6 * Math.Sqrt((2 / lost) + (0.7 / grid.Lines)));
+        return all with { LogitLow = Math.Max(all.LogitLow, logit - reach), LogitHigh = Math.Min(all.LogitHigh, logit + reach), SdHigh = Math.Clamp(20.0 / grid.Lines, 3, all.SdHigh) };
     }
 
     /// <summary>Edges of equal panels in logit π, with one more at the benchmark when it lies inside.</summary>

@@ -29,6 +29,23 @@ internal sealed class LikelihoodGrid
     /// <summary>Number of lines.</summary>
     public int Lines { get; }
 
+    /// <summary>Nests lost, and the cumulative hazard if all lines shared one: losses over the summed shape watched, half of it where a loss fell within. A hazard of 0 or ∞ says that it isn't known.</summary>
+    public (double Lost, double Hazard) Pooled
+    {
+        get
+        {
+            double lost = 0, watched = 0;
+            foreach (var (line, times) in lines)
+            {
+                lost += times * line.Lost;
+                watched += times * line.Survived;
+                for (var j = 0; j < line.Within.Length; j++) watched += times * line.Counts[j] * line.Within[j] / 2;
+            }
+
+            return (lost, lost == 0 ? 0 : lost / watched);
+        }
+    }
+
     /// <summary>A lower bound of the width, in u, of the sharpest line's likelihood.</summary>
     public double Sharpest { get; } = 0.5;
 
