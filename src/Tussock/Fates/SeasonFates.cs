@@ -21,6 +21,8 @@ public sealed class SeasonFates
     /// <summary>Nests that are planned and not set: in no count.</summary>
     public int PlannedNests { get; }
 
+    private const int Block = 1024;
+
     /// <summary>Name under which nests without a cover class are grouped.</summary>
     public const string NoCover = "not recorded";
 
@@ -31,32 +33,42 @@ public sealed class SeasonFates
     {
         var (first, days, window) = season.Settings.TrialNumbers;
         var trial = new Trial(first, days, window);
-        var fates = ImmutableArray.CreateBuilder<NestFate>(season.Nests.Length);
-        var planned = 0;
-        var visits = season.Visits.AsSpan();
-        var cameras = season.CameraEvents.AsSpan();
-        foreach (var nest in season.Nests)
-        {
-            var own = Take(ref visits, nest, v => v.Nest);
-            var seen = Take(ref cameras, nest, c => c.Nest);
-            if (nest.IsSet) fates.Add(FateRule.Of(nest, own, seen, season.Settings.LossRule, trial));
-            else if (nest.Status == StationStatus.Set) planned++;
-        }
-
+        var (fates, planned) = Fates(season, trial);
         var lines = season.Transects.Select(t => t.Line).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).ToImmutableArray();
         var line = Indexes(lines);
         var rows = fates.Where(f => f.IsCounted).OrderBy(f => line[f.Nest.Transect.Line]).ToArray();
-        return new SeasonFates(fates.ToImmutable(), rows, Columns(season, rows, lines), planned);
+        return new SeasonFates(fates, rows, Columns(season, rows, lines), planned);
     }
 
-    /// <summary>The neighbours at the head of the span that belong to the nest; records stand in the order of the nests.</summary>
-    private static ReadOnlySpan<T> Take<T>(ref ReadOnlySpan<T> records, Nest nest, Func<T, Nest> owner)
+    /// <summary>Nests in blocks side by side: each nest's fate is its own.</summary>
+    private static (ImmutableArray<NestFate> Fates, int Planned) Fates(Season season, Trial trial)
     {
-        var n = 0;
-        while (n < records.Length && ReferenceEquals(owner(records[n]), nest)) n++;
-        var own = records[..n];
-        records = records[n..];
-        return own;
+        var visits = Starts(season.Nests, season.Visits, v => v.Nest);
+        var cameras = Starts(season.Nests, season.CameraEvents, c => c.Nest);
+        var all = new NestFate?[season.Nests.Length];
+        Numerics.Ordered.For((all.Length + Block - 1) / Block, block =>
+        {
+            for (var i = block * Block; i < Math.Min(all.Length, (block + 1) * Block); i++)
+            {
+                var nest = season.Nests[i];
+                if (nest.IsSet) all[i] = FateRule.Of(nest, season.Visits.AsSpan()[visits[i]..visits[i + 1]], season.CameraEvents.AsSpan()[cameras[i]..cameras[i + 1]], season.Settings.LossRule, trial);
+            }
+        });
+        return ([.. all.OfType<NestFate>()], season.Nests.Count(n => !n.IsSet && n.Status == StationStatus.Set));
+    }
+
+    /// <summary>Where the records of each nest begin; they stand in the order of the nests. One more entry than nests.</summary>
+    private static int[] Starts<T>(ImmutableArray<Nest> nests, ImmutableArray<T> records, Func<T, Nest> owner)
+    {
+        var starts = new int[nests.Length + 1];
+        var next = 0;
+        for (var i = 0; i < nests.Length; i++)
+        {
+            while (next < records.Length && ReferenceEquals(owner(records[next]), nests[i])) next++;
+            starts[i + 1] = next;
+        }
+
+        return starts;
     }
 
     private static Dictionary<T, int> Indexes<T>(ImmutableArray<T> values)

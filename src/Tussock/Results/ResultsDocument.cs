@@ -17,7 +17,7 @@ public sealed record MadeWith(string Version, ulong Seed, string At);
 /// <summary>Writes the answer of a season as the JSON document <c>results/1</c>. Same answer, same bytes, but for <c>made_with.at</c>.</summary>
 public sealed class ResultsDocument
 {
-    private static readonly JsonWriterOptions Options = new() { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+    private static readonly JsonWriterOptions Options = new() { Indented = true, IndentSize = 1, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
     private readonly SeasonResults results;
     private readonly Utf8JsonWriter writer;
     private readonly JsonText json;

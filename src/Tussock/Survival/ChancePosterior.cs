@@ -30,7 +30,6 @@ internal sealed class ChancePosterior
     /// <summary>Nodes a panel.</summary>
     public const int Size = 10;
 
-    private const int FirstPanels = 3;
     private const int Halvings = 8;
 
     /// <summary>Last Legendre coefficients of a panel's density, as a share of the total: above it the panel is halved.</summary>
@@ -47,7 +46,7 @@ internal sealed class ChancePosterior
         this.grid = grid;
         spread = region.Spreads(grid.Sharpest, grid.Lines);
         scale = region.Peak;
-        Panels = [.. Panelled(region.LogitEdges(benchmarkLogit, FirstPanels))];
+        Panels = [.. Panelled(region.LogitEdges(benchmarkLogit))];
         for (var round = 0; round < Halvings && Halve(); round++)
         {
         }
