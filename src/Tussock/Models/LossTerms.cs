@@ -20,8 +20,9 @@ internal readonly record struct LossTerms(double Log, double Slope, double Bend)
         if (hazard > Sure) return new LossTerms(0, 0, -hazard);
         if (hazard > Small)
         {
-            var slope = hazard / (Math.Exp(hazard) - 1);
-            return new LossTerms(LogOneMinusExp.At(hazard, log), slope, 1 - slope - hazard);
+            var odds = 1 / (Math.Exp(hazard) - 1);
+            var slope = hazard * odds;
+            return new LossTerms(-Exponentials.Log1p(odds), slope, 1 - slope - hazard);
         }
 
         var bend = Series(hazard);

@@ -151,7 +151,7 @@ public class IntervalLikelihoodTests
     {
         if (h < 1e-5) return (log - h / 2 + h * h / 24, 1 - h / 2 + h * h / 12, -h / 2 - h * h / 12);
         var slope = h > 700 ? 0 : h / Exponentials.Expm1(h);
-        return (h > 30 ? -Math.Exp(-h) : Math.Log(-Exponentials.Expm1(-h)), slope, 1 - slope - h);
+        return (h > 0.7 ? Exponentials.Log1p(-Math.Exp(-h)) : Math.Log(-Exponentials.Expm1(-h)), slope, 1 - slope - h);
     }
 
     private static void Same(double[] expected, double[] found, double tolerance)

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Globalization;
 using Tussock.Models;
 
@@ -6,14 +7,18 @@ namespace Tussock.Tests.Models;
 /// <summary>Model tables of checks for fixed effects, read by a reader of its own: a group a transect, a column for each effect.</summary>
 public static class NestTables
 {
-    /// <summary>A reference season: intercept, cactus, clump density, concealment, or fewer of them. Camera times are exact times where wanted.</summary>
-    public static ModelTable Season(string set, bool cameras = false, params string[] without)
+    private static readonly ConcurrentDictionary<(string Set, bool Cameras), ModelTable> Known = new();
+
+    /// <summary>A reference season: intercept, cactus, clump density, concealment. Camera times are exact times where wanted.</summary>
+    public static ModelTable Season(string set, bool cameras = false) => Known.GetOrAdd((set, cameras), key => Read(key.Set, key.Cameras));
+
+    private static ModelTable Read(string set, bool cameras)
     {
         var folder = Path.Combine(set, cameras ? "season_with_cameras" : "season");
         var visits = Rows("reference-seasons", Path.Combine(folder, "visits.csv")).Where(v => v["finding"] != "not_relocated" && Number(v["day"]) > 0).ToLookup(v => (v["transect"], v["nest"]));
         var times = cameras ? Rows("reference-seasons", Path.Combine(folder, "cameras.csv")).Where(c => c["took_eggs"] == "yes").ToLookup(c => (c["transect"], c["nest"])) : null;
         var nests = Rows("reference-seasons", Path.Combine(folder, "nests.csv"));
-        string[] columns = [.. new[] { "(Intercept)", "cactus", "clump_density", "concealment" }.Where(c => !without.Contains(c) && (c is "(Intercept)" or "cactus" || nests[0].ContainsKey(c)))];
+        string[] columns = [.. new[] { "(Intercept)", "cactus", "clump_density", "concealment" }.Where(c => c is "(Intercept)" or "cactus" || nests[0].ContainsKey(c))];
         var maker = new ModelTableMaker([.. columns]);
         foreach (var transect in nests.GroupBy(n => n["transect"]))
         {

@@ -22,6 +22,24 @@ public static class RandomTables
         return maker.Table();
     }
 
+    /// <summary>One group of a table as a table of its own.</summary>
+    public static ModelTable Only(ModelTable table, int group)
+    {
+        var maker = new ModelTableMaker(table.Columns);
+        maker.Group(table.GroupNames[group]);
+        var from = table.GroupPatterns[group];
+        for (var p = from; p < table.GroupPatterns[group + 1]; p++)
+        {
+            var place = maker.Pattern(table.Row(p), table.Offset[p]);
+            maker.Watched(place, table.Watched[p]);
+            maker.LostAt(place, table.Timed[p]);
+        }
+
+        for (var loss = table.GroupLosses[group]; loss < table.GroupLosses[group + 1]; loss++)
+            maker.LostWithin([.. Enumerable.Range(table.LossPieces[loss], table.LossPieces[loss + 1] - table.LossPieces[loss]).Select(q => (table.PiecePattern[q] - from, table.PieceDays[q]))], table.LossWeight[loss]);
+        return maker.Table();
+    }
+
     private static void Nest(ModelTableMaker maker, Seeded chance)
     {
         double cover = chance.NextBelow(2), density = 4 * chance.NextUniform() - 2, offset = chance.NextUniform() - 0.5, weight = 0.5 + chance.NextUniform();
