@@ -119,7 +119,7 @@ internal sealed class EffectColumns
     }
 
     /// <summary>Days of each pattern: watched, and within intervals of a loss; what no interval touches counts next to nothing.</summary>
-    private static double[] Days(ModelTable table)
+    public static double[] Days(ModelTable table)
     {
         var sum = (double[])table.Watched.Clone();
         for (var loss = 0; loss < table.Losses; loss++)

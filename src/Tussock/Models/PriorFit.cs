@@ -16,6 +16,9 @@ public sealed record PriorFit(FittedEffects Effects, ImmutableArray<Estimate> Co
     /// <summary>Standard deviation of the intercept where every column stands at its mean.</summary>
     public const double InterceptSd = 10;
 
+    /// <summary>The mode in scaled effects, a start for searches.</summary>
+    internal double[] Scaled { get; init; } = [];
+
     private const string Method = "posterior mode, normal(0, 2.5) prior on scaled effects";
 
     /// <summary>The most likely effects of a fitted model under the prior.</summary>
@@ -36,7 +39,7 @@ public sealed record PriorFit(FittedEffects Effects, ImmutableArray<Estimate> Co
         Cholesky.Factor(factor, columns.Width);
         var (beta, covariance) = EffectsSpread.Placed(columns, ascent.Point, Cholesky.Inverse(factor, columns.Width));
         var effects = new FittedEffects { Link = fit.Link, Columns = fit.Table.Columns, Beta = beta, Covariance = covariance, Method = Method, Unknown = fit.Maximum.Aliases };
-        return new PriorFit(effects, EffectsTable.Bounded(fit, effects), diary, Phrase.Of("models.prior", ("sd", EffectSd), ("intercept_sd", InterceptSd)));
+        return new PriorFit(effects, EffectsTable.Bounded(fit, effects), diary, Phrase.Of("models.prior", ("sd", EffectSd), ("intercept_sd", InterceptSd))) { Scaled = ascent.Point };
     }
 
     private static double[] Precision(EffectColumns columns)
