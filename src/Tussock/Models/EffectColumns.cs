@@ -66,6 +66,9 @@ internal sealed class EffectColumns
         return new EffectColumns(table, columns, intercept, centre, scale, scaled, counts);
     }
 
+    /// <summary>Whether some interval touches a pattern.</summary>
+    public bool Informs(int pattern) => days[pattern] > Untouched;
+
     /// <summary>How the columns depend on each other, in the order of <see cref="Kept"/>.</summary>
     public LinearDependence Dependence() => LinearDependence.Of(Gram(_ => true), Width);
 
@@ -74,7 +77,7 @@ internal sealed class EffectColumns
     {
         int n = Table.Patterns, k = Width;
         var weights = new double[n];
-        for (var p = 0; p < n; p++) weights[p] = days[p] > Untouched && counts(p) ? 1 : 0;
+        for (var p = 0; p < n; p++) weights[p] = Informs(p) && counts(p) ? 1 : 0;
         var gram = new double[k * k];
         for (var i = 0; i < k; i++) for (var j = 0; j <= i; j++) gram[i * k + j] = gram[j * k + i] = WeightedSums.Of(weights, Scaled.AsSpan(i * n, n), Scaled.AsSpan(j * n, n));
         return gram;

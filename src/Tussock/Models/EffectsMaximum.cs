@@ -57,7 +57,7 @@ internal sealed record EffectsMaximum(EffectColumns Columns, NewtonAscent Ascent
 
         var h = Math.Min(losses / days, 5);
         var target = new double[table.Patterns];
-        for (var p = 0; p < target.Length; p++) target[p] = (link == Link.LogHazard ? Math.Log(h) : -Math.Log(Exponentials.Expm1(h))) - table.Offset[p];
+        for (var p = 0; p < target.Length; p++) target[p] = columns.Informs(p) ? (link == Link.LogHazard ? Math.Log(h) : -Math.Log(Exponentials.Expm1(h))) - table.Offset[p] : 0;
         var start = new double[columns.Width];
         for (var j = 0; j < start.Length; j++) start[j] = WeightedSums.Of(columns.Scaled.AsSpan(j * target.Length, target.Length), target);
         var gram = columns.Gram(_ => true);

@@ -18,7 +18,7 @@ public sealed record LossResidual(string Name, double Days, double Observed, dou
     /// its observed information is the scale. Not corrected for the effects having been fitted to the same rows, which makes the values a little too small. Parts that separation fits exactly are left out.
     /// </remarks>
     /// <source>Farrington 2000, Biometrics 56, 473–482 (residuals for interval-censored times); from memory, to be confirmed</source>
-    /// <check>worked-by-hand</check>
+    /// <check>interval-residuals</check>
     public static ImmutableArray<LossResidual> ByGroup(EffectsFit fit)
     {
         var table = fit.Maximum.Columns.Table;
@@ -31,7 +31,7 @@ public sealed record LossResidual(string Name, double Days, double Observed, dou
     /// <returns>Classes from the lowest risk to the highest; fewer where many patterns are alike.</returns>
     /// <remarks>A loss that spans several patterns counts in the class of the piece with most hazard.</remarks>
     /// <source>Farrington 2000, Biometrics 56, 473–482 (residuals for interval-censored times); Hosmer and Lemeshow 1980, Communications in Statistics A9, 1043–1069 (classes of fitted risk); from memory, to be confirmed</source>
-    /// <check>worked-by-hand</check>
+    /// <check>interval-residuals</check>
     public static ImmutableArray<LossResidual> ByRisk(EffectsFit fit, int classes = 10)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(classes, 2);

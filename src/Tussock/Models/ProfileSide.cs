@@ -17,7 +17,7 @@ internal sealed class ProfileSide
     private readonly IntervalLikelihood likelihood;
     private readonly double[] form;
     private readonly double top, z, side, reach;
-    private double[] point;
+    private double[] point, tangent;
     private double place, root, slope;
 
     public ProfileSide(EffectsFit fit, double[] raw, double level, int side)
@@ -28,7 +28,7 @@ internal sealed class ProfileSide
         (top, z, this.side) = (fit.LogLikelihood, Math.Sqrt(Tails.ChiSquareQuantile(level, 1)), side);
         point = (double[])(fit.IsSeparated ? fit.WithPrior.Scaled : fit.Maximum.Ascent.Point).Clone();
         place = Dot(form, point);
-        likelihood.At(point);
+        tangent = new NewtonAscent(likelihood, (double[])point.Clone(), form: form).Tangent();
         reach = Dot(form, form);
     }
 
@@ -90,14 +90,15 @@ internal sealed class ProfileSide
         return Math.Min(z * Math.Sqrt(Dot(form, along)), 4 * Math.Sqrt(reach));
     }
 
-    /// <summary>The constrained maximum at b, from the last one moved along the constraint's own direction.</summary>
+    /// <summary>The constrained maximum at b, from the last one moved along its tangent.</summary>
     private void Move(double b)
     {
-        var shift = (b - Dot(form, point)) / reach;
+        var shift = b - Dot(form, point);
         var start = new double[point.Length];
-        for (var j = 0; j < start.Length; j++) start[j] = point[j] + shift * form[j];
+        for (var j = 0; j < start.Length; j++) start[j] = point[j] + shift * tangent[j];
         var ascent = new NewtonAscent(likelihood, start, form: form);
         ascent.Run(MostSteps);
+        tangent = ascent.Tangent();
         (point, place, slope, root) = (ascent.Point, b, ascent.Multiplier, Math.Sqrt(Math.Max(0, 2 * (top - ascent.Value))));
     }
 

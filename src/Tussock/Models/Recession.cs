@@ -75,6 +75,7 @@ internal static class Recession
         var n = columns.Table.Patterns;
         var change = new double[n];
         for (var j = 0; j < columns.Width; j++) WeightedSums.Add(change, link == Link.LogHazard ? direction[j] : -direction[j], columns.Scaled.AsSpan(j * n, n));
+        for (var p = 0; p < n; p++) if (!columns.Informs(p)) change[p] = 0;
         return change;
     }
 

@@ -15,7 +15,7 @@ public static class NestTables
     private static ModelTable Read(string set, bool cameras)
     {
         var folder = Path.Combine(set, cameras ? "season_with_cameras" : "season");
-        var visits = Rows("reference-seasons", Path.Combine(folder, "visits.csv")).Where(v => v["finding"] != "not_relocated" && Number(v["day"]) > 0).ToLookup(v => (v["transect"], v["nest"]));
+        var visits = Visits(folder);
         var times = cameras ? Rows("reference-seasons", Path.Combine(folder, "cameras.csv")).Where(c => c["took_eggs"] == "yes").ToLookup(c => (c["transect"], c["nest"])) : null;
         var nests = Rows("reference-seasons", Path.Combine(folder, "nests.csv"));
         string[] columns = [.. new[] { "(Intercept)", "cactus", "clump_density", "concealment" }.Where(c => c is "(Intercept)" or "cactus" || nests[0].ContainsKey(c))];
@@ -35,6 +35,29 @@ public static class NestTables
 
         return maker.Table();
     }
+
+    /// <summary>Means of the two covariates over nests that inform.</summary>
+    public static (double Density, double Concealment) MeanOverNests(string set) => Mean(set, v => v.Length > 0 ? 1 : 0);
+
+    /// <summary>Means of the two covariates over visit intervals.</summary>
+    public static (double Density, double Concealment) MeanOverIntervals(string set) =>
+        Mean(set, v => v.TakeWhile(visit => visit["finding"] == "intact").Count() + (v.Any(visit => visit["finding"] != "intact") ? 1 : 0));
+
+    private static (double Density, double Concealment) Mean(string set, Func<Dictionary<string, string>[], int> weight)
+    {
+        var visits = Visits(Path.Combine(set, "season"));
+        double sum = 0, density = 0, concealment = 0;
+        foreach (var nest in Rows("reference-seasons", Path.Combine(set, "season", "nests.csv")))
+        {
+            var counts = weight([.. visits[(nest["transect"], nest["nest"])].OrderBy(v => Number(v["day"]))]);
+            (sum, density, concealment) = (sum + counts, density + counts * Number(nest["clump_density"]), concealment + counts * Number(nest["concealment"]));
+        }
+
+        return (density / sum, concealment / sum);
+    }
+
+    private static ILookup<(string, string), Dictionary<string, string>> Visits(string folder) =>
+        Rows("reference-seasons", Path.Combine(folder, "visits.csv")).Where(v => v["finding"] != "not_relocated" && Number(v["day"]) > 0).ToLookup(v => (v["transect"], v["nest"]));
 
     /// <summary>The two invented sets of two checks.</summary>
     public static ModelTable TwoChecks(string set, bool cover) => Of(
