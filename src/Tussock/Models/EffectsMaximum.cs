@@ -18,7 +18,7 @@ internal sealed record EffectsMaximum(EffectColumns Columns, NewtonAscent Ascent
     /// <summary>Steps after which an unfinished iteration is suspected; ordinary tables need 4 to 7.</summary>
     private const int Patience = 9;
 
-    private const int MostSteps = 100;
+    private const int MostSteps = 200;
 
     /// <summary>Whether some effects are infinite at the maximum.</summary>
     public bool IsSeparated => Gone.Length > 0;

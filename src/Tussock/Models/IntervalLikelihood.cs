@@ -24,6 +24,7 @@ public sealed class IntervalLikelihood
     private readonly double[] columns;
     private readonly int[] runs;
     private readonly double[] parts;
+    private readonly double[] logDays;
     private readonly double[] eta, hazard, log, ratio, bend, chance, slope, weight;
 
     internal IntervalLikelihood(ModelTable table, Link link, double[] columns, int width)
@@ -31,6 +32,8 @@ public sealed class IntervalLikelihood
         (this.table, this.link, this.columns, Width) = (table, link, columns, width);
         runs = Runs(table);
         parts = new double[(runs.Length - 1) * Stride];
+        logDays = new double[table.PieceDays.Length];
+        for (var piece = 0; piece < logDays.Length; piece++) logDays[piece] = Math.Log(table.PieceDays[piece]);
         var n = table.Patterns;
         (eta, hazard, slope, weight) = (new double[n], new double[n], new double[n], new double[n]);
         (log, ratio, bend, chance) = link == Link.LogHazard ? (eta, [], [], []) : (new double[n], new double[n], new double[n], new double[n]);
@@ -161,7 +164,7 @@ public sealed class IntervalLikelihood
     {
         var p = table.PiecePattern[piece];
         var days = table.PieceDays[piece];
-        var terms = LossTerms.At(days * hazard[p], Math.Log(days) + log[p]);
+        var terms = LossTerms.At(days * hazard[p], logDays[piece] + log[p]);
         var a = times * terms.Slope;
         if (link == Link.LogHazard)
         {
@@ -205,7 +208,7 @@ public sealed class IntervalLikelihood
         return times * terms.Log;
     }
 
-    private double LogHazardOf(int piece) => Math.Log(table.PieceDays[piece]) + log[table.PiecePattern[piece]];
+    private double LogHazardOf(int piece) => logDays[piece] + log[table.PiecePattern[piece]];
 
     private static int[] Runs(ModelTable table)
     {

@@ -157,10 +157,10 @@ public class EffectsFitChecks
 
     private static void Agree(EffectsFit fit, JsonElement expected, double sign = 1)
     {
-        Near.Is(expected.GetProperty("loglik").GetDouble(), fit.LogLikelihood, 1e-11);
+        Near.Is(expected.GetProperty("loglik").GetDouble(), fit.LogLikelihood, 1e-13);
         foreach (var effect in fit.Coefficients)
         {
-            Near.Is(sign * expected.GetProperty("coef").GetProperty(effect.Name).GetDouble(), effect.Independent.Value, 1e-8);
+            Near.Is(sign * expected.GetProperty("coef").GetProperty(effect.Name).GetDouble(), effect.Independent.Value, 1e-9);
             Near.Is(expected.GetProperty("se").GetProperty(effect.Name).GetDouble(), effect.Independent.Se, 1e-8);
         }
     }

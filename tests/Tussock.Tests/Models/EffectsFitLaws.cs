@@ -33,8 +33,21 @@ public class EffectsFitLaws
         foreach (var link in Links) Assert.True(Fit(split, link).LogLikelihood <= Fit(rows, link).LogLikelihood);
     }
 
-    [Fact]
-    public void Dbg() => A_nest_never_seen_again_changes_nothing(26);
+    [Property]
+    public void From_a_start_that_is_far_off_the_same_maximum_is_reached(int seed)
+    {
+        var chance = Seeded.Of(unchecked((ulong)seed), 8);
+        var columns = EffectColumns.Of(Table(Rows(seed), unseen: false), [0, 1, 2]);
+        foreach (var link in Links)
+        {
+            var near = new NewtonAscent(new IntervalLikelihood(columns.Table, link, columns.Scaled, 3), EffectsMaximum.Start(columns, link));
+            if (near.Run(9).Stopped == NewtonStop.StepLimit) continue;
+            double[] start = [.. EffectsMaximum.Start(columns, link).Select(b => b + 3 * chance.NextNormal())];
+            var far = new NewtonAscent(new IntervalLikelihood(columns.Table, link, columns.Scaled, 3), start);
+            var diary = far.Run(100);
+            Assert.True(Near.Agree(near.Value, far.Value, 1e-12, 1), $"{link} {diary} {near.Value:R} {far.Value:R} {string.Join(' ', near.Point)} | {string.Join(' ', far.Point)}");
+        }
+    }
 
     [Property]
     public void A_nest_never_seen_again_changes_nothing(int seed)
