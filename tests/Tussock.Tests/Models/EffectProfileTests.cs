@@ -56,6 +56,17 @@ public class EffectProfileTests
     }
 
     [Fact]
+    public void Nothing_lost_leaves_the_difference_of_two_classes_without_any_limit()
+    {
+        foreach (var link in Links)
+        {
+            var fit = EffectsFit.Of(NestTables.Of(["(Intercept)", "cactus"], EffectsFitTests.Nests(40, 0, withCactus: true)), link).Value;
+            var profile = EffectProfile.Of(fit, "cactus");
+            Assert.Equal((null, null, "models.profile_open"), (profile.Low, profile.High, profile.Why!.Key));
+        }
+    }
+
+    [Fact]
     public void Everything_lost_leaves_the_daily_loss_a_lower_limit()
     {
         var fit = EffectsFit.Of(NestTables.Of(["(Intercept)"], EffectsFitTests.Nests(0, 40)), Link.LogHazard).Value;

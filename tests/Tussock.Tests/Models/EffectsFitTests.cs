@@ -108,6 +108,59 @@ public class EffectsFitTests
     }
 
     [Fact]
+    public void A_fortnight_in_which_nothing_was_lost_leaves_losses_to_the_other()
+    {
+        // Every interval with a loss reaches into the first fortnight; at the limit only its days there count.
+        foreach (var link in Links)
+        {
+            ModelTableMaker both = new(["(Intercept)", "second"]), first = new(["(Intercept)"]);
+            foreach (var maker in new[] { both, first }) maker.Intervals = 30;
+            for (var g = 0; g < 5; g++)
+            {
+                foreach (var maker in new[] { both, first })
+                {
+                    maker.Group("line " + g);
+                    var early = maker.Pattern(maker == both ? [1, 0] : [1]);
+                    maker.Watched(early, 14 * (3 + g));
+                    maker.LostWithin(early, 9);
+                    if (maker == first)
+                    {
+                        maker.LostWithin(early, 6);
+                        continue;
+                    }
+
+                    var late = maker.Pattern([1, 1]);
+                    maker.Watched(late, 14 * (2 + g));
+                    maker.LostWithin([(early, 6), (late, 8)]);
+                }
+            }
+
+            EffectsFit fit = EffectsFit.Of(both.Table(), link).Value, limit = EffectsFit.Of(first.Table(), link).Value;
+            Assert.Equal("models.none_lost_where", fit.Coefficients[1].Independent.Why!.Key);
+            Near.Is(limit.LogLikelihood, fit.LogLikelihood, 1e-12);
+            Near.Is(limit.Coefficients[0].Clustered.Value!.Value, fit.Coefficients[0].Clustered.Value, 1e-9);
+            Near.Is(limit.Coefficients[0].Clustered.Se!.Value, fit.Coefficients[0].Clustered.Se, 1e-8);
+        }
+    }
+
+    [Fact]
+    public void The_bounded_answer_is_the_peak_of_likelihood_and_the_prior_that_is_written_down()
+    {
+        var table = NestTables.Season("separation120");
+        foreach (var link in Links)
+        {
+            var beta = EffectsFit.Of(table, link).Value.WithPrior.Effects.Beta;
+            var days = EffectColumns.Days(table);
+            double Mean(int j) => Enumerable.Range(0, table.Patterns).Sum(p => days[p] * table.Row(p)[j]) / days.Sum();
+            double TwoSd(int j) => 2 * Math.Sqrt(Enumerable.Range(0, table.Patterns).Sum(p => days[p] * Math.Pow(table.Row(p)[j] - Mean(j), 2)) / days.Sum());
+            double[] step = [0, 1, TwoSd(2), TwoSd(3)], mean = [1, Mean(1), Mean(2), Mean(3)];
+            var atMean = Enumerable.Range(0, 4).Sum(j => beta[j] * mean[j]);
+            var score = SlowLikelihood.Score(table, link, beta);
+            for (var j = 0; j < 4; j++) Near.Is(score[j], atMean * mean[j] / 100 + beta[j] * step[j] * step[j] / 6.25, 1e-6, floor: 0.01);
+        }
+    }
+
+    [Fact]
     public void Constant_and_dependent_columns_are_left_out_and_said()
     {
         var rows = Nests(20, 20, withCactus: true).Select(i => i with { X = [1, 3, i.X[1], 1 - i.X[1], 2021] });
