@@ -62,6 +62,8 @@ public class LossResidualTests
 
 public class GroupedDevianceTests
 {
+    private static CancellationToken Stop => TestContext.Current.CancellationToken;
+
     private static VisitRows Rows(int groups, double spread, ulong seed)
     {
         var chance = Seeded.Of(seed);
@@ -86,9 +88,9 @@ public class GroupedDevianceTests
     [Fact]
     public void Lines_that_differ_are_found_and_lines_that_do_not_are_not()
     {
-        Assert.True(GroupedDeviance.Of(Rows(12, 1.2, 3), Link.LogHazard, new() { Replicates = 199 }).Value.P < 0.02);
-        Assert.InRange(GroupedDeviance.Of(Rows(12, 0, 3), Link.LogHazard, new() { Replicates = 199 }).Value.P, 0.05, 1);
-        Assert.InRange(GroupedDeviance.Of(Rows(12, 0, 4), Link.DailyLogit, new() { Replicates = 199, Cells = DevianceCells.Risk }).Value.P, 0.05, 1);
+        Assert.True(GroupedDeviance.Of(Rows(12, 1.2, 3), Link.LogHazard, new() { Replicates = 199 }, Stop).Value.P < 0.02);
+        Assert.InRange(GroupedDeviance.Of(Rows(12, 0, 3), Link.LogHazard, new() { Replicates = 199 }, Stop).Value.P, 0.05, 1);
+        Assert.InRange(GroupedDeviance.Of(Rows(12, 0, 4), Link.DailyLogit, new() { Replicates = 199, Cells = DevianceCells.Risk }, Stop).Value.P, 0.05, 1);
     }
 
     [Fact]
@@ -96,10 +98,10 @@ public class GroupedDevianceTests
     {
         var rows = Rows(6, 0.5, 9);
         var options = new DevianceOptions { Replicates = 99, Seed = 5 };
-        GroupedDeviance all = GroupedDeviance.Of(rows, Link.LogHazard, options).Value, one = null!;
-        OneThread.Run(() => one = GroupedDeviance.Of(rows, Link.LogHazard, options).Value);
+        GroupedDeviance all = GroupedDeviance.Of(rows, Link.LogHazard, options, Stop).Value, one = null!;
+        OneThread.Run(() => one = GroupedDeviance.Of(rows, Link.LogHazard, options, Stop).Value);
         Assert.Equal(all, one);
-        Assert.NotEqual(all.Mean, GroupedDeviance.Of(rows, Link.LogHazard, options with { Seed = 6 }).Value.Mean);
+        Assert.NotEqual(all.Mean, GroupedDeviance.Of(rows, Link.LogHazard, options with { Seed = 6 }, Stop).Value.Mean);
     }
 
     [Fact]
@@ -111,7 +113,7 @@ public class GroupedDevianceTests
         var maker = new VisitRowsMaker(["(Intercept)"]);
         maker.Group("line");
         maker.Interval([new([1], 14)], false);
-        Assert.Equal("models.nothing_lost", GroupedDeviance.Of(maker.Rows(), Link.LogHazard).Why!.Key);
+        Assert.Equal("models.nothing_lost", GroupedDeviance.Of(maker.Rows(), Link.LogHazard, cancel: Stop).Why!.Key);
     }
 
     [Fact]
@@ -151,7 +153,7 @@ public class FitChecksChecks
                 Near.Is(expected.GetProperty("standardised").GetDouble(), found.Standardised, 1e-11);
             }
 
-            var deviance = GroupedDeviance.Of(rows, link, new() { Replicates = 1999 }).Value;
+            var deviance = GroupedDeviance.Of(rows, link, new() { Replicates = 1999 }, TestContext.Current.CancellationToken).Value;
             Near.Is(json.RootElement.GetProperty("deviance").GetDouble(), deviance.Deviance, 1e-10);
             var p = json.RootElement.GetProperty("outcomes_at_least_as_large").GetDouble() / json.RootElement.GetProperty("outcomes").GetDouble();
             Assert.InRange(deviance.P, p - 4 * deviance.PError, p + 4 * deviance.PError);

@@ -1,5 +1,4 @@
 using Tussock.Models;
-using Tussock.Numerics;
 using Xunit;
 
 namespace Tussock.Tests.Models;
@@ -140,6 +139,5 @@ public class SurvivalPredictionChecks
 
         var effect = MarginalEffect.Of(fit.Independent, fit.Table, "B", (0, 1), 28);
         Near.Is(PublishedValues.Of("twocheck.logit.cover", "delta se difference A-B"), effect.Difference.Se, 0.01);
-        Assert.Equal(Exponentials.Expit(0), 0.5);
     }
 }
