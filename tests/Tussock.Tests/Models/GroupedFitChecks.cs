@@ -1,0 +1,88 @@
+using System.Text.Json;
+using Tussock.Models;
+using Xunit;
+
+namespace Tussock.Tests.Models;
+
+public sealed class GroupedFitChecks
+{
+    private static readonly string[] Blocks = ["direct_laplace_observed", "direct_agq7_observed", "direct_agq9_observed", "direct_agq15_observed", "direct_agq25_observed"];
+
+    public static TheoryData<string, string, Link, string> Seasons()
+    {
+        var rows = new TheoryData<string, string, Link, string>();
+        foreach (var set in new[] { "tiny20", "typical144", "strong600", "sparse10k" })
+        {
+            foreach (var (name, link) in new[] { ("random_intercept_cloglog", Link.LogHazard), ("random_intercept_daily_logit", Link.DailyLogit) })
+            {
+                var block = ReferenceSeason.Block(set, "expected.json", name);
+                foreach (var fit in Blocks.Where(b => block.TryGetProperty(b, out var value) && value.ValueKind == JsonValueKind.Object && value.TryGetProperty("beta", out _))) rows.Add(set, name, link, fit);
+            }
+        }
+
+        return rows;
+    }
+
+    [Theory]
+    [MemberData(nameof(Seasons))]
+    public void Reference_seasons_agree_at_the_same_number_of_nodes(string set, string name, Link link, string block)
+    {
+        var expected = ReferenceSeason.Block(set, "expected.json", name).GetProperty(block);
+        Agrees(expected, Fit(ReferenceTables.Season(set), expected, link, Nodes(block)));
+    }
+
+    [Theory]
+    [InlineData("cbpp", 1)]
+    [InlineData("cbpp", 9)]
+    [InlineData("cbpp", 25)]
+    [InlineData("bacteria", 1)]
+    [InlineData("bacteria", 9)]
+    [InlineData("bacteria", 25)]
+    public void Open_data_sets_agree_at_the_same_number_of_nodes(string set, int nodes)
+    {
+        using var json = JsonDocument.Parse(Checks.Read("mixed-models", set + ".json"));
+        var expected = json.RootElement.GetProperty($"direct_agq{nodes}_obs");
+        Agrees(expected, Fit(set == "cbpp" ? ReferenceTables.Cbpp() : ReferenceTables.Bacteria(), expected, Link.LogHazard, nodes));
+    }
+
+    private static int Nodes(string block) => block == "direct_laplace_observed" ? 1 : int.Parse(block["direct_agq".Length..block.IndexOf("_observed", StringComparison.Ordinal)], System.Globalization.CultureInfo.InvariantCulture);
+
+    private static GroupedFit Fit(ModelTable table, JsonElement expected, Link link, int nodes)
+    {
+        var named = expected.GetProperty("beta").EnumerateObject().Select(b => b.Name).ToArray();
+        return GroupedFit.Of(Narrowed(table, named), link, new GroupedOptions { Nodes = nodes, Profile = false }).Value;
+    }
+
+    private static ModelTable Narrowed(ModelTable table, string[] columns)
+    {
+        var kept = columns.Select(c => table.Columns.IndexOf(c)).ToArray();
+        return new ModelTable
+        {
+            Columns = [.. columns],
+            X = [.. Enumerable.Range(0, table.Patterns).SelectMany(p => kept.Select(c => table.X[p * table.Width + c]))],
+            Offset = table.Offset, Watched = table.Watched, Timed = table.Timed, GroupPatterns = table.GroupPatterns, GroupLosses = table.GroupLosses, LossPieces = table.LossPieces,
+            LossWeight = table.LossWeight, PiecePattern = table.PiecePattern, PieceDays = table.PieceDays, GroupNames = table.GroupNames, Nests = table.Nests, Intervals = table.Intervals,
+        };
+    }
+
+    private static void Agrees(JsonElement expected, GroupedFit found)
+    {
+        Near.Is(expected.GetProperty("loglik").GetDouble(), found.LogLikelihood, 1e-9);
+        foreach (var effect in found.Effects)
+        {
+            Near.Is(expected.GetProperty("beta").GetProperty(effect.Name).GetDouble(), effect.Coefficient.Value, 1e-6);
+            Near.Is(expected.GetProperty("se_beta").GetProperty(effect.Name).GetDouble(), effect.Coefficient.Se, 1e-5);
+        }
+
+        Near.Is(expected.GetProperty("sd").GetDouble(), found.Spreads[0].Sd.Value, 1e-6, floor: 1e-3);
+        if (expected.GetProperty("boundary").GetBoolean())
+        {
+            Assert.Equal(0, found.Spreads[0].Sd.Value);
+            Assert.Contains(found.Warnings, w => w.Key == "grouped.at_zero");
+        }
+        else
+        {
+            Near.Is(expected.GetProperty("se_sd").GetDouble(), found.Spreads[0].Sd.Se, 1e-5);
+        }
+    }
+}
