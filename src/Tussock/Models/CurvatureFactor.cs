@@ -1,3 +1,5 @@
+using Tussock.Numerics;
+
 namespace Tussock.Models;
 
 /// <summary>The Cholesky factor of minus the second derivatives by the free parameters, made positive where it is not.</summary>
@@ -7,7 +9,7 @@ namespace Tussock.Models;
 /// </remarks>
 internal sealed class CurvatureFactor
 {
-    private const double SmallestPivot = 1e-13;
+    private const double FirstRidge = 1e-8, LastRidge = 1e8;
 
     private readonly int[] free;
     private readonly double[] scale, factor;
@@ -33,30 +35,18 @@ internal sealed class CurvatureFactor
             made.scale[i] = own == 0 ? 1 : 1 / Math.Sqrt(Math.Abs(own));
         }
 
-        for (var ridge = 0.0; !made.Factor(at, ridge); ridge = ridge == 0 ? 1e-8 : 10 * ridge) made.IsPositive = false;
+        for (var ridge = 0.0; !made.Factor(at, ridge) && ridge < LastRidge; ridge = ridge == 0 ? FirstRidge : 10 * ridge) made.IsPositive = false;
         return made;
     }
 
     /// <summary>The step that Newton's method takes from a gradient; 0 for parameters that are not free.</summary>
     public void Solve(ReadOnlySpan<double> gradient, Span<double> step)
     {
-        var n = free.Length;
-        Span<double> y = stackalloc double[n];
+        Span<double> y = stackalloc double[free.Length];
+        for (var i = 0; i < y.Length; i++) y[i] = gradient[free[i]] * scale[i];
+        Cholesky.Solve(factor, y.Length, y);
         step.Clear();
-        for (var i = 0; i < n; i++)
-        {
-            var sum = gradient[free[i]] * scale[i];
-            for (var j = 0; j < i; j++) sum -= factor[i * n + j] * y[j];
-            y[i] = sum / factor[i * n + i];
-        }
-
-        for (var i = n - 1; i >= 0; i--)
-        {
-            var sum = y[i];
-            for (var j = i + 1; j < n; j++) sum -= factor[j * n + i] * y[j];
-            y[i] = sum / factor[i * n + i];
-            step[free[i]] = y[i] * scale[i];
-        }
+        for (var i = 0; i < y.Length; i++) step[free[i]] = y[i] * scale[i];
     }
 
     /// <summary>The inverse, of the full size, with 0 for parameters that are not free.</summary>
@@ -82,17 +72,10 @@ internal sealed class CurvatureFactor
         var n = free.Length;
         for (var i = 0; i < n; i++)
         {
-            for (var j = 0; j <= i; j++)
-            {
-                var sum = i == j ? Math.Abs(at.Second[free[i] * at.Size + free[i]]) * scale[i] * scale[i] + ridge : -at.Second[free[i] * at.Size + free[j]] * scale[i] * scale[j];
-                if (i == j && sum < ridge + 0.5) sum = ridge + SmallestPivot;
-                for (var k = 0; k < j; k++) sum -= factor[i * n + k] * factor[j * n + k];
-                if (i != j) factor[i * n + j] = sum / factor[j * n + j];
-                else if (sum > SmallestPivot / 2) factor[i * n + i] = Math.Sqrt(sum);
-                else return false;
-            }
+            for (var j = 0; j < i; j++) factor[i * n + j] = -at.Second[free[i] * at.Size + free[j]] * scale[i] * scale[j];
+            factor[i * n + i] = Math.Abs(at.Second[free[i] * at.Size + free[i]]) * scale[i] * scale[i] + ridge;
         }
 
-        return true;
+        return Cholesky.Factor(factor, n);
     }
 }

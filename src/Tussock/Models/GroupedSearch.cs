@@ -38,7 +38,22 @@ internal sealed class GroupedSearch(ModelTable table, Link link, GroupedOptions 
         for (var s = 0; s < groupings.Length; s++) point[width + s] = free[width + s] ? start[s] : 0;
         var zeroIsMaximum = groupings.Length == 1 && without.Second[^1] <= 0;
         search.Climb(point, free, zeroIsMaximum);
+        if (Released(search, point, free)) search.Climb(point, free, zeroIsMaximum: false);
         return search.At.Value > without.Value + Rounding && free.AsSpan(width).Contains(true) ? new Maximum(point, search, free) : without;
+    }
+
+    /// <summary>Frees spreads that were put to 0 although the log-likelihood rises from there.</summary>
+    private bool Released(MarginalMaximum search, double[] point, bool[] free)
+    {
+        var any = false;
+        for (var s = 0; s < groupings.Length; s++)
+        {
+            var at = width + s;
+            if (groupings[s].Informative < 2 || free[at] || !(search.At.Second[at * likelihood.Size + at] > 1e-6)) continue;
+            (point[at], free[at], any) = (0.1, true, true);
+        }
+
+        return any;
     }
 
     private bool[] Free(bool spreads) => [.. Enumerable.Repeat(true, width), .. groupings.Select(g => spreads && g.Informative > 1)];

@@ -6,6 +6,10 @@ internal readonly record struct GroupingLevels(string Name, int Informative)
     /// <summary>The groups of a table.</summary>
     public static GroupingLevels Of(ModelTable table) => new("line", Enumerable.Range(0, table.Groups).Count(g => Speaks(table, g)));
 
+    /// <summary>A grouping above them.</summary>
+    public static GroupingLevels Of(ModelTable table, Grouping grouping) =>
+        new(grouping.Name, Enumerable.Range(0, table.Groups).Where(g => Speaks(table, g)).Select(g => grouping.Level[g]).Distinct().Count());
+
     /// <summary>Whether a group has a day watched or a loss.</summary>
     public static bool Speaks(ModelTable table, int group)
     {

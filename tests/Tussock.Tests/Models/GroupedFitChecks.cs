@@ -45,6 +45,61 @@ public sealed class GroupedFitChecks
         Agrees(expected, Fit(set == "cbpp" ? ReferenceTables.Cbpp() : ReferenceTables.Bacteria(), expected, Link.LogHazard, nodes));
     }
 
+    [Theory]
+    [MemberData(nameof(Seasons))]
+    public void Survival_on_a_typical_transect_and_averaged_over_transects_agree(string set, string name, Link link, string block)
+    {
+        var expected = ReferenceSeason.Block(set, "expected.json", name).GetProperty(block);
+        var fit = Fit(ReferenceTables.Season(set), expected, link, Nodes(block));
+        var columns = ReferenceTables.Season(set).Columns;
+        foreach (var (cover, cactus) in new[] { ("grass", 0.0), ("cactus", 1.0) })
+        {
+            if (!expected.TryGetProperty($"S28_{cover}_mean_covariates", out var survival)) continue;
+            double[] mean = [.. ReferenceTables.Mean(set)];
+            mean[1] = cactus;
+            SurvivalPiece[] days = [new([.. fit.Effects.Select(e => mean[columns.IndexOf(e.Name)])], 28)];
+            Near.Is(survival.GetProperty("conditional_u0").GetDouble(), GroupedSurvival.Typical(fit, days).Value, 1e-7);
+            Near.Is(survival.GetProperty("population_mean").GetDouble(), GroupedSurvival.Average(fit, days).Value, 1e-7);
+        }
+    }
+
+    [Theory]
+    [InlineData("random_intercept_cloglog", Link.LogHazard)]
+    [InlineData("random_intercept_daily_logit", Link.DailyLogit)]
+    public void Transects_within_pastures_agree(string name, Link link)
+    {
+        var expected = ReferenceSeason.Block("typical144", "expected.json", name).GetProperty("two_level_direct_laplace");
+        var found = GroupedFit.Of(ReferenceTables.Season("typical144"), link, [new Grouping("pasture", [.. ReferenceTables.Pastures("typical144")])], new GroupedOptions { Profile = false }).Value;
+        Near.Is(expected.GetProperty("loglik").GetDouble(), found.LogLikelihood, 1e-9);
+        foreach (var effect in found.Effects)
+        {
+            Near.Is(expected.GetProperty("beta").GetProperty(effect.Name).GetDouble(), effect.Coefficient.Value, 1e-6);
+            Near.Is(expected.GetProperty("se_beta").GetProperty(effect.Name).GetDouble(), effect.Coefficient.Se, 1e-5);
+        }
+
+        Near.Is(expected.GetProperty("sd_transect").GetDouble(), found.Spreads[0].Sd.Value, 1e-6);
+        Near.Is(expected.GetProperty("se_sd_transect").GetDouble(), found.Spreads[0].Sd.Se, 1e-5);
+        Assert.Equal(0, found.Spreads[1].Sd.Value);
+        Assert.Null(found.Spreads[1].Sd.Se);
+    }
+
+    [Theory]
+    [InlineData(Link.LogHazard)]
+    [InlineData(Link.DailyLogit)]
+    public void Several_groupings_of_which_one_is_left_are_one_grouping_by_Laplace(Link link)
+    {
+        var table = ReferenceTables.Season("strong600");
+        var one = GroupedFit.Of(table, link, new GroupedOptions { Nodes = 1, Profile = false }).Value;
+        var several = GroupedFit.Of(table, link, [], new GroupedOptions { Profile = false }).Value;
+        Near.Is(one.LogLikelihood, several.LogLikelihood, 1e-11);
+        for (var i = 0; i < one.Covariance.Length; i++) Near.Is(one.Covariance[i], several.Covariance[i], 1e-7, floor: 1e-6);
+        for (var g = 0; g < one.Modes.Length; g++)
+        {
+            Near.Is(one.Modes[g].Mode, several.Modes[g].Mode, 1e-7, floor: 0.1);
+            Near.Is(one.Modes[g].Sd, several.Modes[g].Sd, 1e-7);
+        }
+    }
+
     private static int Nodes(string block) => block == "direct_laplace_observed" ? 1 : int.Parse(block["direct_agq".Length..block.IndexOf("_observed", StringComparison.Ordinal)], System.Globalization.CultureInfo.InvariantCulture);
 
     private static GroupedFit Fit(ModelTable table, JsonElement expected, Link link, int nodes)
