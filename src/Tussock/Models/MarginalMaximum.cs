@@ -5,11 +5,11 @@ namespace Tussock.Models;
 /// <summary>Newton's method with line search towards the largest value of a log-likelihood of coefficients and standard deviations.</summary>
 /// <remarks>
 /// A standard deviation shrinks at most tenfold a step; one that falls below <see cref="Zero"/>, or that heads below a tenth of itself where 0 is known to be a local maximum,
-/// is put to exactly 0 and stays there. Ends when the step would raise the log-likelihood by less than 5e−15; that step is still taken.
+/// is put to exactly 0 and stays there. Ends when the step would raise the log-likelihood by less than 5e−13; that step is still taken.
 /// </remarks>
 internal sealed class MarginalMaximum(ILikelihood likelihood)
 {
-    private const double Zero = 1e-3, Enough = 1e-14;
+    private const double Zero = 1e-3, Enough = 1e-12;
 
     private const int MostSteps = 100, MostHalvings = 40;
 
