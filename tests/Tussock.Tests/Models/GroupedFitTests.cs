@@ -126,6 +126,25 @@ public sealed class GroupedFitTests
     }
 
     [Fact]
+    public void A_spread_that_the_data_do_not_bound_above_says_so()
+    {
+        var fit = GroupedFit.Of(Table((0, 28, null, 10), (1, 14, 14.0, 10), (2, 28, null, 5), (2, 14, 14.0, 5)), Link.LogHazard).Value;
+        Assert.NotNull(fit.Spreads[0].Sd.Value);
+        Assert.Null(fit.Spreads[0].Sd.High);
+        Assert.Equal("grouped.spread_unbounded", fit.Spreads[0].Sd.Why?.Key);
+    }
+
+    [Fact]
+    public void Aicc_counts_coefficients_and_one_a_spread_and_needs_more_intervals_than_parameters()
+    {
+        var fit = GroupedFit.Of(ReferenceTables.Season("typical144"), Link.LogHazard, Quick).Value;
+        Assert.Equal(5, fit.Parameters);
+        Near.Is(-2 * fit.LogLikelihood + 10 + 60.0 / (254 - 6), fit.Aicc.Value, 1e-12);
+        var few = GroupedFit.Of(Table((0, 28, null, 1), (0, 14, 14.0, 1), (1, 28, null, 1)), Link.LogHazard, Quick).Value;
+        Assert.Equal("grouped.too_few_intervals", few.Aicc.Why?.Key);
+    }
+
+    [Fact]
     public void Averaging_over_lines_lowers_high_survival_and_limits_enclose_the_estimate()
     {
         var fit = GroupedFit.Of(ReferenceTables.Season("strong600"), Link.LogHazard).Value;

@@ -71,6 +71,18 @@ public sealed class MarginalLikelihoodTests
     [Theory]
     [InlineData(Link.LogHazard)]
     [InlineData(Link.DailyLogit)]
+    public void A_thousand_nests_in_one_line_lose_no_digits(Link link)
+    {
+        var table = InventedTables.Of(2, 1, 1000, mixed: false);
+        double[] point = link == Link.LogHazard ? [-5, -0.6, 0.3, 0.1] : [5, 0.6, -0.3, 0.1];
+        var fast = new Derivatives(4);
+        new MarginalLikelihood(table, link, 25).At(point, fast);
+        Near.Is(SlowMarginal.Of(table, link, point.AsSpan(0, 3), point[3]), fast.Value, 1e-10);
+    }
+
+    [Theory]
+    [InlineData(Link.LogHazard)]
+    [InlineData(Link.DailyLogit)]
     public async Task The_number_of_threads_changes_no_bit(Link link)
     {
         var table = InventedTables.Of(9, 800, 8);
