@@ -32,10 +32,16 @@ public sealed record GroupedFit
     {
     }
 
+    /// <summary>The table it was fitted to.</summary>
+    public required ModelTable Table { get; init; }
+
     /// <summary>Scale of the effects.</summary>
     public required Link Link { get; init; }
 
-    /// <summary>Coefficients, in the order of the table's columns.</summary>
+    /// <summary>The choices it was fitted with; the number of nodes is the one used.</summary>
+    public required GroupedOptions Options { get; init; }
+
+    /// <summary>One a chosen column, in the order of the table.</summary>
     public required ImmutableArray<GroupedEffect> Effects { get; init; }
 
     /// <summary>Spreads: the table's groups first, then further groupings.</summary>
@@ -53,16 +59,19 @@ public sealed record GroupedFit
     /// <summary>AICc with n = visit intervals, or why there is none.</summary>
     public required Answer<double> Aicc { get; init; }
 
-    /// <summary>Nodes of the quadrature; 1 is Laplace's approximation.</summary>
-    public required int Nodes { get; init; }
-
     /// <summary>What the search for the maximum did.</summary>
     public required NewtonDiary Diary { get; init; }
 
     /// <summary>What has to be said beside the numbers.</summary>
     public required ImmutableArray<Phrase> Warnings { get; init; }
 
-    /// <summary>Inverse of minus the second derivatives by (coefficients, standard deviations), row by row; 0 for a standard deviation that is 0.</summary>
+    /// <summary>Effects with their covariance, on a line whose random intercept is 0: what predictions for a typical line are made of.</summary>
+    public required FittedEffects Typical { get; init; }
+
+    /// <summary>
+    /// Inverse of minus the second derivatives by (all columns of the table, standard deviations), row by row; 0 for a column without an effect and for a standard deviation that is 0.
+    /// Empty when the likelihood is flat.
+    /// </summary>
     public required ImmutableArray<double> Covariance { get; init; }
 
     /// <summary>Modes of the table's groups, by index.</summary>
@@ -70,9 +79,6 @@ public sealed record GroupedFit
 
     /// <summary>The same fit under a weakly informative prior, where the data alone put a coefficient at no finite value; else null.</summary>
     public GroupedFit? WithPrior { get; init; }
-
-    /// <summary>Coefficients and standard deviations, as they enter predictions.</summary>
-    internal ImmutableArray<double> Point { get; init; }
 
     /// <summary>Which nests and lines share luck, and by how much, beside the effects?</summary>
     /// <param name="table">The table; its groups (lines) get a random intercept each.</param>
@@ -91,9 +97,7 @@ public sealed record GroupedFit
     public static Answer<GroupedFit> Of(ModelTable table, Link link, GroupedOptions? options = null)
     {
         options = Checked(options);
-        if (Impossible(table) is { } none) return none;
-        var likelihood = new MarginalLikelihood(table, link, options.Nodes);
-        return new GroupedSearch(table, link, options, likelihood, [GroupingLevels.Of(table)]).Fit();
+        return Reported(table, link, options, null);
     }
 
     /// <summary>The same with further groupings above or across the table's groups, by Laplace's approximation.</summary>
@@ -113,9 +117,14 @@ public sealed record GroupedFit
     {
         options = Checked(options) with { Nodes = 1 };
         if (above.Any(a => a.Level.Length != table.Groups || a.Level.Any(l => l < 0))) throw new ArgumentException("one level, from 0, for each group", nameof(above));
+        return Reported(table, link, options, above);
+    }
+
+    private static Answer<GroupedFit> Reported(ModelTable table, Link link, GroupedOptions options, ImmutableArray<Grouping>? above)
+    {
         if (Impossible(table) is { } none) return none;
-        var likelihood = new NestedLaplace(table, link, above, EffectScales.Of(table));
-        return new GroupedSearch(table, link, options, likelihood, [GroupingLevels.Of(table), .. above.Select(a => GroupingLevels.Of(table, a))]).Fit();
+        var plain = EffectsFit.Of(table, link, new EffectsOptions { Columns = options.Columns, Level = options.Level });
+        return plain.HasValue ? new GroupedReport(plain.Value, options, above).Fit() : new NoAnswer(plain.Why);
     }
 
     private static GroupedOptions Checked(GroupedOptions? options)

@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+
 namespace Tussock.Models;
 
 /// <summary>How a model with random intercepts is fitted. May be shared between threads.</summary>
@@ -5,6 +7,9 @@ public sealed record GroupedOptions
 {
     /// <summary>The usual way: 9 nodes, 95 %, profile limits of the spread.</summary>
     public static GroupedOptions Usual { get; } = new();
+
+    /// <summary>Names of the columns to use, in the order of the table; null: all.</summary>
+    public ImmutableArray<string>? Columns { get; init; }
 
     /// <summary>Nodes of the quadrature, 1 (Laplace's approximation) to 25; several groupings always use 1.</summary>
     public int Nodes { get; init; } = 9;

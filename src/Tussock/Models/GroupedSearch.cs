@@ -3,47 +3,69 @@ using Tussock.Numerics;
 
 namespace Tussock.Models;
 
-/// <summary>The steps from a likelihood with random intercepts to a <see cref="GroupedFit"/>: without spread, with it, its test, its limits, and what must be said.</summary>
-internal sealed class GroupedSearch(ModelTable table, Link link, GroupedOptions options, ILikelihood likelihood, ImmutableArray<GroupingLevels> groupings)
+/// <summary>The steps towards the maximum of a likelihood with random intercepts: without spread, with it, its test and its limits.</summary>
+internal sealed class GroupedSearch
 {
-    /// <summary>Standard error of a whole standard deviation of an effect from which on the likelihood is taken to be flat.</summary>
-    private const double Flat = 100;
-
     /// <summary>A gain of log-likelihood that is rounding.</summary>
     private const double Rounding = 1e-10;
 
-    private readonly int width = table.Width;
-    private readonly double[] scales = EffectScales.Of(table);
-    private readonly ImmutableArray<Phrase>.Builder warnings = ImmutableArray.CreateBuilder<Phrase>();
+    private readonly GroupedOptions options;
+    private readonly ILikelihood likelihood;
+    private readonly ImmutableArray<GroupingLevels> groupings;
+    private readonly int width;
+    private readonly MarginalMaximum search;
 
-    /// <summary>The fit, or why there is none.</summary>
-    public Answer<GroupedFit> Fit()
+    /// <summary>Searches from coefficients on scaled columns.</summary>
+    /// <param name="likelihood">The likelihood.</param>
+    /// <param name="groupings">Its groupings.</param>
+    /// <param name="options">Level and limits.</param>
+    /// <param name="start">Coefficients to start from.</param>
+    public GroupedSearch(ILikelihood likelihood, ImmutableArray<GroupingLevels> groupings, GroupedOptions options, ReadOnlySpan<double> start)
     {
-        var search = new MarginalMaximum(likelihood);
+        (this.options, this.likelihood, this.groupings, width) = (options, likelihood, groupings, likelihood.Coefficients);
+        search = new MarginalMaximum(likelihood);
         var point = new double[likelihood.Size];
-        EffectScales.Start(table, link).CopyTo(point, 0);
+        start.CopyTo(point);
         search.Climb(point, Free(spreads: false), zeroIsMaximum: false);
-        var without = new Maximum((double[])point.Clone(), search, Free(spreads: false));
-        var best = WithSpread(search, without);
-        if (best.Point.AsSpan(width).ContainsAnyInRange(0.99 * search.LargestSpread, double.MaxValue)) return NoAnswer.Because("grouped.spread_without_end");
-        return Described(best, without);
+        Without = new Maximum((double[])point.Clone(), search, Free(spreads: false));
+        Best = WithSpread();
+        var factor = CurvatureFactor.Of(Best.Derivatives(), MarginalMaximum.Indexes(Best.Free));
+        IsFlat = !factor.IsPositive;
+        Covariance = factor.Inverse(likelihood.Size);
     }
 
-    private Maximum WithSpread(MarginalMaximum search, Maximum without)
+    /// <summary>The maximum with all spreads 0.</summary>
+    public Maximum Without { get; }
+
+    /// <summary>The maximum.</summary>
+    public Maximum Best { get; }
+
+    /// <summary>Inverse of minus the second derivatives at the maximum.</summary>
+    public double[] Covariance { get; }
+
+    /// <summary>Whether the likelihood does not fall in some direction, so that there are no standard errors.</summary>
+    public bool IsFlat { get; }
+
+    /// <summary>Whether a spread has run away.</summary>
+    public bool IsEndless => Best.Point.AsSpan(width).ContainsAnyInRange(0.99 * search.LargestSpread, double.MaxValue);
+
+    /// <summary>Spreads with tests and limits.</summary>
+    public ImmutableArray<GroupedSpread> Spreads() => [.. Enumerable.Range(0, groupings.Length).Select(Spread)];
+
+    private Maximum WithSpread()
     {
         var free = Free(spreads: true);
-        if (!free.AsSpan(width).Contains(true)) return without;
-        var point = (double[])without.Point.Clone();
+        if (!free.AsSpan(width).Contains(true)) return Without;
+        var point = (double[])Without.Point.Clone();
         var start = likelihood.StartingSpreads();
         for (var s = 0; s < groupings.Length; s++) point[width + s] = free[width + s] ? start[s] : 0;
-        var zeroIsMaximum = groupings.Length == 1 && without.Second[^1] <= 0;
-        search.Climb(point, free, zeroIsMaximum);
-        if (Released(search, point, free)) search.Climb(point, free, zeroIsMaximum: false);
-        return search.At.Value > without.Value + Rounding && free.AsSpan(width).Contains(true) ? new Maximum(point, search, free) : without;
+        search.Climb(point, free, groupings.Length == 1 && Without.Second[^1] <= 0);
+        if (Released(point, free)) search.Climb(point, free, zeroIsMaximum: false);
+        return search.At.Value > Without.Value + Rounding && free.AsSpan(width).Contains(true) ? new Maximum(point, search, free) : Without;
     }
 
     /// <summary>Frees spreads that were put to 0 although the log-likelihood rises from there.</summary>
-    private bool Released(MarginalMaximum search, double[] point, bool[] free)
+    private bool Released(double[] point, bool[] free)
     {
         var any = false;
         for (var s = 0; s < groupings.Length; s++)
@@ -58,111 +80,39 @@ internal sealed class GroupedSearch(ModelTable table, Link link, GroupedOptions 
 
     private bool[] Free(bool spreads) => [.. Enumerable.Repeat(true, width), .. groupings.Select(g => spreads && g.Informative > 1)];
 
-    private GroupedFit Described(Maximum best, Maximum without)
+    private GroupedSpread Spread(int index)
     {
-        var covariance = CurvatureFactor.Of(best.Derivatives(), MarginalMaximum.Indexes(best.Free)).Inverse(likelihood.Size);
-        var endless = Enumerable.Range(0, width).Select(j => !(Math.Sqrt(covariance[j * likelihood.Size + j]) * scales[j] < Flat)).ToImmutableArray();
-        var effects = Enumerable.Range(0, width).Select(j => Effect(j, best.Point[j], Math.Sqrt(covariance[j * likelihood.Size + j]), endless[j])).ToImmutableArray();
-        var modes = likelihood.Modes(best.Point);
-        var spreads = Enumerable.Range(0, groupings.Length).Select(s => Spread(s, best, without, covariance)).ToImmutableArray();
-        if (!best.Diary.IsSound) warnings.Add(Phrase.Of("grouped.not_converged"));
-        var parameters = likelihood.Size;
-        return new GroupedFit
-        {
-            Link = link,
-            Effects = effects,
-            Spreads = spreads,
-            LogLikelihood = best.Value,
-            LogLikelihoodWithoutGroups = without.Value,
-            Parameters = parameters,
-            Aicc = Aicc(best.Value, parameters),
-            Nodes = options.Nodes,
-            Diary = best.Diary,
-            Warnings = warnings.ToImmutable(),
-            Covariance = [.. covariance],
-            Modes = [.. modes.Select((m, g) => new GroupedMode(table.GroupNames[g], m.Mode, m.Sd))],
-            Point = [.. best.Point],
-            WithPrior = endless.Contains(true) ? Bounded() : null,
-        };
-    }
-
-    private GroupedEffect Effect(int column, double value, double se, bool endless)
-    {
-        var name = table.Columns[column];
-        if (endless)
-        {
-            var why = Phrase.Of("grouped.effect_without_end", ("effect", name));
-            warnings.Add(why);
-            return new GroupedEffect(name, Estimate.None(Method("Wald"), why), null, null);
-        }
-
-        var reach = Tails.NormalQuantile((1 + options.Level) / 2) * se;
-        var estimate = new Estimate { Value = value, Se = se, Low = value - reach, High = value + reach, Level = options.Level, Method = Method("Wald") };
-        return new GroupedEffect(name, estimate, value / se, 2 * Tails.NormalBelow(-Math.Abs(value / se)));
-    }
-
-    private GroupedSpread Spread(int index, Maximum best, Maximum without, double[] covariance)
-    {
-        var grouping = groupings[index];
-        if (grouping.Informative < 2)
-        {
-            var why = Phrase.Of("grouped.one_group", ("grouping", grouping.Name));
-            warnings.Add(why);
-            return new GroupedSpread(grouping.Name, Estimate.None(Method("none"), why), null, 0, 1);
-        }
-
+        var (name, informative) = groupings[index];
+        if (informative < 2) return new GroupedSpread(name, Estimate.None("none", Phrase.Of("grouped.one_group", ("grouping", name))), null, 0, 1);
         int at = width + index;
-        var sigma = best.Point[at];
-        if (sigma == 0) warnings.Add(Phrase.Of("grouped.at_zero", ("grouping", grouping.Name)));
-        var zero = sigma == 0 ? best.Value : groupings.Length == 1 ? without.Value : WithoutOne(at, best);
-        var ratio = Math.Max(0, 2 * (best.Value - zero));
-        double? se = sigma == 0 ? null : Math.Sqrt(covariance[at * likelihood.Size + at]);
-        return new GroupedSpread(grouping.Name, Limits(at, best, zero, se), se / sigma, ratio, Tails.ChiSquareAbove(ratio, 1) / 2);
+        var sigma = Best.Point[at];
+        var zero = sigma == 0 ? Best.Value : groupings.Length == 1 ? Without.Value : WithoutOne(at);
+        var ratio = Math.Max(0, 2 * (Best.Value - zero));
+        double? se = sigma == 0 || IsFlat ? null : Math.Sqrt(Covariance[at * likelihood.Size + at]);
+        return new GroupedSpread(name, Limits(at, zero, se), se / sigma, ratio, Tails.ChiSquareAbove(ratio, 1) / 2);
     }
 
-    private double WithoutOne(int at, Maximum best)
+    private double WithoutOne(int at)
     {
-        var (point, free) = ((double[])best.Point.Clone(), (bool[])best.Free.Clone());
+        var (point, free) = ((double[])Best.Point.Clone(), (bool[])Best.Free.Clone());
         (point[at], free[at]) = (0, false);
-        var search = new MarginalMaximum(likelihood);
         search.Climb(point, free, zeroIsMaximum: false);
         return search.At.Value;
     }
 
-    private Estimate Limits(int at, Maximum best, double zero, double? se)
+    private Estimate Limits(int at, double zero, double? se)
     {
-        var sigma = best.Point[at];
+        var bare = new Estimate { Value = Best.Point[at], Se = se, Level = options.Level, Method = options.Profile ? "profile likelihood" : "Wald on the log scale" };
         var z = Tails.NormalQuantile((1 + options.Level) / 2);
         if (options.Profile)
         {
-            var profile = new SpreadProfile(likelihood, best, at, z * z / 2);
+            var profile = new SpreadProfile(likelihood, Best, at, z * z / 2);
             var high = profile.High(se);
-            return new Estimate
-            {
-                Value = sigma, Se = se, Low = profile.Low(se, zero), High = high, Level = options.Level, Method = Method("profile likelihood"),
-                Why = high is null ? Phrase.Of("grouped.spread_unbounded") : null,
-            };
+            return bare with { Low = profile.Low(se, zero), High = high, Why = high is null ? Phrase.Of("grouped.spread_unbounded") : null };
         }
 
-        return se is null
-            ? new Estimate { Value = 0, Level = options.Level, Method = Method("no limits"), Why = Phrase.Of("grouped.no_limits_at_zero") }
-            : new Estimate { Value = sigma, Se = se, Low = sigma * Math.Exp(-z * se.Value / sigma), High = sigma * Math.Exp(z * se.Value / sigma), Level = options.Level, Method = Method("Wald on the log scale") };
-    }
-
-    private string Method(string limits) => options.Nodes == 1 ? $"random intercept, Laplace, {limits}" : $"random intercept, adaptive Gauss-Hermite, {limits}";
-
-    private Answer<double> Aicc(double value, int k)
-    {
-        var n = table.Intervals;
-        return n > k + 1 ? -2 * value + 2.0 * k + 2.0 * k * (k + 1) / (n - k - 1) : NoAnswer.Because("grouped.too_few_intervals", ("intervals", n), ("parameters", k));
-    }
-
-    /// <summary>The fit under the prior, without a prior of its own.</summary>
-    private GroupedFit? Bounded()
-    {
-        if (likelihood is LikelihoodWithPrior) return null;
-        var prior = new LikelihoodWithPrior(likelihood, scales);
-        var fit = new GroupedSearch(table, link, options, prior, groupings).Fit();
-        return fit.HasValue ? fit.Value with { LogLikelihood = fit.Value.LogLikelihood - prior.LogPrior(fit.Value.Point.AsSpan()) } : null;
+        if (se is not { } error) return bare with { Why = Phrase.Of("grouped.no_limits_at_zero") };
+        var factor = Math.Exp(z * error / Best.Point[at]);
+        return double.IsFinite(factor) && factor > 0 ? bare with { Low = Best.Point[at] / factor, High = Best.Point[at] * factor } : bare with { Why = Phrase.Of("grouped.spread_unbounded") };
     }
 }

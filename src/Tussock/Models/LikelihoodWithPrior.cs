@@ -1,10 +1,8 @@
 namespace Tussock.Models;
 
-/// <summary>A log-likelihood with a weakly informative normal prior on the coefficients: standard deviation 2.5 for a change of one standard deviation of the effect.</summary>
-internal sealed class LikelihoodWithPrior(ILikelihood likelihood, double[] scales) : ILikelihood
+/// <summary>A log-likelihood with a normal prior, of mean 0 and given precisions, on the coefficients.</summary>
+internal sealed class LikelihoodWithPrior(ILikelihood likelihood, double[] precision) : ILikelihood
 {
-    private const double Sd = 2.5;
-
     /// <inheritdoc/>
     public int Coefficients => likelihood.Coefficients;
 
@@ -15,7 +13,7 @@ internal sealed class LikelihoodWithPrior(ILikelihood likelihood, double[] scale
     public double LogPrior(ReadOnlySpan<double> parameters)
     {
         var sum = 0.0;
-        for (var i = 0; i < Coefficients; i++) sum -= Precision(i) * parameters[i] * parameters[i] / 2;
+        for (var i = 0; i < Coefficients; i++) sum -= precision[i] * parameters[i] * parameters[i] / 2;
         return sum;
     }
 
@@ -26,8 +24,8 @@ internal sealed class LikelihoodWithPrior(ILikelihood likelihood, double[] scale
         into.Value += LogPrior(parameters);
         for (var i = 0; i < Coefficients; i++)
         {
-            into.Gradient[i] -= Precision(i) * parameters[i];
-            into.Second[i * Size + i] -= Precision(i);
+            into.Gradient[i] -= precision[i] * parameters[i];
+            into.Second[i * Size + i] -= precision[i];
         }
     }
 
@@ -36,6 +34,4 @@ internal sealed class LikelihoodWithPrior(ILikelihood likelihood, double[] scale
 
     /// <inheritdoc/>
     public (double Mode, double Sd)[] Modes(ReadOnlySpan<double> parameters) => likelihood.Modes(parameters);
-
-    private double Precision(int i) => scales[i] * scales[i] / (Sd * Sd);
 }

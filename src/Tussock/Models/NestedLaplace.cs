@@ -8,7 +8,7 @@ namespace Tussock.Models;
 /// F(u) = Σ_g L_g(β, s_g) − |u|²/2 with the shift s_g = σ₀u_g + Σ_r σ_r·u_(level of g in r). At its mode A = F − ½ log det C, C as in <see cref="NestedSystem"/> with w_g = −S2_g.
 /// The gradient is exact. With v_g = a_gᵀC⁻¹a_g and λ = C⁻¹·½Σ S3_g·v_g·a_g for the movement of the mode:
 /// A_β = Σ V1_g + ½v_g·V3_g + (a_gᵀλ)·V2_g; A_σr = Σ (S1_g + ½v_g·S3_g + S2_g·a_gᵀλ)·u_r + S1_g·λ_r − w_g·(C⁻¹a_g)_r, subscript r for the entry of the level of g.
-/// Second derivatives are differences of the exact gradient over four points (Richardson), with steps of 1e−3 on the scale of the link. Belongs to one thread at a time.
+/// Second derivatives are differences of the exact gradient over four points (Richardson), with steps of 1e−3, for columns that are scaled. Belongs to one thread at a time.
 /// </remarks>
 /// <source>Tierney &amp; Kadane 1986, Journal of the American Statistical Association 81, 82–86; Breslow &amp; Clayton 1993, the same 88, 9–25 (both from memory, to be confirmed). The derivatives are worked out here.</source>
 /// <check>reference-seasons</check>
@@ -22,13 +22,13 @@ internal sealed class NestedLaplace : ILikelihood
     private readonly ImmutableArray<Grouping> above;
     private readonly GroupLikelihood likelihood;
     private readonly NestedSystem system;
-    private readonly double[] scales, own, over, ownMove, overMove, shift, s1, s3, value;
+    private readonly double[] own, over, ownMove, overMove, shift, s1, s3, value;
     private readonly double[][] v;
     private readonly GroupDerivatives[] room;
 
-    public NestedLaplace(ModelTable table, Link link, ImmutableArray<Grouping> above, double[] scales)
+    public NestedLaplace(ModelTable table, Link link, ImmutableArray<Grouping> above)
     {
-        (this.table, this.above, this.scales) = (table, above, scales);
+        (this.table, this.above) = (table, above);
         likelihood = GroupLikelihood.Of(table, link);
         system = new NestedSystem(table.Groups, above);
         (own, over, ownMove, overMove) = (new double[table.Groups], new double[system.Upper], new double[table.Groups], new double[system.Upper]);
@@ -51,9 +51,8 @@ internal sealed class NestedLaplace : ILikelihood
         into.Clear();
         for (var i = 0; i < Size; i++)
         {
-            var step = Step / (i < Coefficients ? scales[i] : 1);
-            Difference(point, i, step, near, minus);
-            Difference(point, i, 2 * step, far, minus);
+            Difference(point, i, Step, near, minus);
+            Difference(point, i, 2 * Step, far, minus);
             for (var j = 0; j < Size; j++)
             {
                 var second = (4 * near[j] - far[j]) / 3;

@@ -28,7 +28,7 @@ public sealed class GroupedFitChecks
     public void Reference_seasons_agree_at_the_same_number_of_nodes(string set, string name, Link link, string block)
     {
         var expected = ReferenceSeason.Block(set, "expected.json", name).GetProperty(block);
-        Agrees(expected, Fit(ReferenceTables.Season(set), expected, link, Nodes(block)));
+        Agrees(expected, Fit(NestTables.Season(set), expected, link, Nodes(block)));
     }
 
     [Theory]
@@ -50,16 +50,14 @@ public sealed class GroupedFitChecks
     public void Survival_on_a_typical_transect_and_averaged_over_transects_agree(string set, string name, Link link, string block)
     {
         var expected = ReferenceSeason.Block(set, "expected.json", name).GetProperty(block);
-        var fit = Fit(ReferenceTables.Season(set), expected, link, Nodes(block));
-        var columns = ReferenceTables.Season(set).Columns;
+        var fit = Fit(NestTables.Season(set), expected, link, Nodes(block));
         foreach (var (cover, cactus) in new[] { ("grass", 0.0), ("cactus", 1.0) })
         {
             if (!expected.TryGetProperty($"S28_{cover}_mean_covariates", out var survival)) continue;
-            double[] mean = [.. ReferenceTables.Mean(set)];
-            mean[1] = cactus;
-            SurvivalPiece[] days = [new([.. fit.Effects.Select(e => mean[columns.IndexOf(e.Name)])], 28)];
-            Near.Is(survival.GetProperty("conditional_u0").GetDouble(), GroupedSurvival.Typical(fit, days).Value, 1e-7);
-            Near.Is(survival.GetProperty("population_mean").GetDouble(), GroupedSurvival.Average(fit, days).Value, 1e-7);
+            var (density, concealment) = NestTables.MeanOverIntervals(set);
+            PatternDays[] days = [new([1, cactus, density, concealment], 28)];
+            Near.Is(survival.GetProperty("conditional_u0").GetDouble(), GroupedSurvival.Typical(fit, days, 28).Value, 1e-7);
+            Near.Is(survival.GetProperty("population_mean").GetDouble(), GroupedSurvival.Average(fit, days, 28).Value, 1e-7);
         }
     }
 
@@ -69,7 +67,7 @@ public sealed class GroupedFitChecks
     public void Transects_within_pastures_agree(string name, Link link)
     {
         var expected = ReferenceSeason.Block("typical144", "expected.json", name).GetProperty("two_level_direct_laplace");
-        var found = GroupedFit.Of(ReferenceTables.Season("typical144"), link, [new Grouping("pasture", [.. ReferenceTables.Pastures("typical144")])], new GroupedOptions { Profile = false }).Value;
+        var found = GroupedFit.Of(NestTables.Season("typical144"), link, [new Grouping("pasture", [.. ReferenceTables.Pastures("typical144")])], new GroupedOptions { Profile = false }).Value;
         Near.Is(expected.GetProperty("loglik").GetDouble(), found.LogLikelihood, 1e-9);
         foreach (var effect in found.Effects)
         {
@@ -88,7 +86,7 @@ public sealed class GroupedFitChecks
     [InlineData(Link.DailyLogit)]
     public void Several_groupings_of_which_one_is_left_are_one_grouping_by_Laplace(Link link)
     {
-        var table = ReferenceTables.Season("strong600");
+        var table = NestTables.Season("strong600");
         var one = GroupedFit.Of(table, link, new GroupedOptions { Nodes = 1, Profile = false }).Value;
         var several = GroupedFit.Of(table, link, [], new GroupedOptions { Profile = false }).Value;
         Near.Is(one.LogLikelihood, several.LogLikelihood, 1e-11);
@@ -103,22 +101,22 @@ public sealed class GroupedFitChecks
     [Fact]
     public void Published_values_of_the_two_invented_sets_of_two_checks_agree()
     {
-        var none = GroupedFit.Of(ReferenceTables.TwoChecks("twocheck_constructed"), Link.LogHazard, new GroupedOptions { Nodes = 25 }).Value;
+        var none = GroupedFit.Of(NestTables.TwoChecks("twocheck_constructed", cover: true), Link.LogHazard, new GroupedOptions { Nodes = 25 }).Value;
         Assert.Equal(PublishedValues.Of("twocheck.glmm.nAGQ25", "sd(transect)"), none.Spreads[0].Sd.Value);
         Near.Is(PublishedValues.Of("twocheck.glmm.nAGQ25", "logLik"), none.LogLikelihood, 1e-9);
         for (var i = 0; i < 2; i++) Near.Is(PublishedValues.Of("twocheck.cloglog.cover", $"coef[{i + 1}]"), none.Effects[i].Coefficient.Value, 1e-8);
-        var fit = GroupedFit.Of(ReferenceTables.TwoChecks("twocheck_seeded120"), Link.LogHazard, new GroupedOptions { Nodes = 25 }).Value;
+        var fit = GroupedFit.Of(NestTables.TwoChecks("twocheck_seeded120", cover: true), Link.LogHazard, new GroupedOptions { Nodes = 25 }).Value;
         Near.Is(PublishedValues.Of("seeded120.glmm.cloglog.exact", "logLik"), fit.LogLikelihood, 1e-9);
         for (var i = 0; i < 2; i++) Near.Is(PublishedValues.Of("seeded120.glmm.cloglog.exact", $"beta[{i + 1}]"), fit.Effects[i].Coefficient.Value, 1e-6);
         Near.Is(PublishedValues.Of("seeded120.glmm.cloglog.exact", "sd(transect)"), fit.Spreads[0].Sd.Value, 1e-6);
         foreach (var b in new[] { 0, 1 })
         {
-            SurvivalPiece[] days = [new([1, b], 28)];
-            Near.Is(PublishedValues.Of("seeded120.glmm.cloglog.exact", $"typical-transect 28-day survival B={b}"), GroupedSurvival.Typical(fit, days).Value, 1e-7);
-            Near.Is(PublishedValues.Of("seeded120.glmm.cloglog.exact", $"marginal 28-day survival B={b}"), GroupedSurvival.Average(fit, days).Value, 1e-7);
+            PatternDays[] days = [new([1, b], 28)];
+            Near.Is(PublishedValues.Of("seeded120.glmm.cloglog.exact", $"typical-transect 28-day survival B={b}"), GroupedSurvival.Typical(fit, days, 28).Value, 1e-7);
+            Near.Is(PublishedValues.Of("seeded120.glmm.cloglog.exact", $"marginal 28-day survival B={b}"), GroupedSurvival.Average(fit, days, 28).Value, 1e-7);
         }
 
-        var laplace = GroupedFit.Of(ReferenceTables.TwoChecks("twocheck_seeded120"), Link.LogHazard, new GroupedOptions { Nodes = 1 }).Value;
+        var laplace = GroupedFit.Of(NestTables.TwoChecks("twocheck_seeded120", cover: true), Link.LogHazard, new GroupedOptions { Nodes = 1 }).Value;
         for (var i = 0; i < 2; i++) Near.Is(PublishedValues.Of("seeded120.glmm.cloglog.glmmTMB", $"beta (Laplace)[{i + 1}]"), laplace.Effects[i].Coefficient.Value, 1e-5);
         Near.Is(PublishedValues.Of("seeded120.glmm.cloglog.glmmTMB", "sd"), laplace.Spreads[0].Sd.Value, 1e-5);
     }
@@ -151,19 +149,7 @@ public sealed class GroupedFitChecks
     private static GroupedFit Fit(ModelTable table, JsonElement expected, Link link, int nodes)
     {
         var named = expected.GetProperty("beta").EnumerateObject().Select(b => b.Name).ToArray();
-        return GroupedFit.Of(Narrowed(table, named), link, new GroupedOptions { Nodes = nodes, Profile = false }).Value;
-    }
-
-    private static ModelTable Narrowed(ModelTable table, string[] columns)
-    {
-        var kept = columns.Select(c => table.Columns.IndexOf(c)).ToArray();
-        return new ModelTable
-        {
-            Columns = [.. columns],
-            X = [.. Enumerable.Range(0, table.Patterns).SelectMany(p => kept.Select(c => table.X[p * table.Width + c]))],
-            Offset = table.Offset, Watched = table.Watched, Timed = table.Timed, GroupPatterns = table.GroupPatterns, GroupLosses = table.GroupLosses, LossPieces = table.LossPieces,
-            LossWeight = table.LossWeight, PiecePattern = table.PiecePattern, PieceDays = table.PieceDays, GroupNames = table.GroupNames, Nests = table.Nests, Intervals = table.Intervals,
-        };
+        return GroupedFit.Of(table, link, new GroupedOptions { Columns = [.. named], Nodes = nodes, Profile = false }).Value;
     }
 
     private static void Agrees(JsonElement expected, GroupedFit found)

@@ -52,7 +52,7 @@ public sealed class GroupedFitLaws
         var table = InventedTables.Of(seed, 4, 5);
         double[] point = logit ? [3, 0.4, -0.2, 0.8] : [-3, -0.4, 0.2, 0.8], turned = [.. point];
         turned[3] = -0.8;
-        foreach (var likelihood in new ILikelihood[] { new NestedLaplace(table, logit ? Link.DailyLogit : Link.LogHazard, [new Grouping("pasture", [0, 0, 1, 1])], [1, 1, 1]) })
+        foreach (var likelihood in new ILikelihood[] { new NestedLaplace(table, logit ? Link.DailyLogit : Link.LogHazard, [new Grouping("pasture", [0, 0, 1, 1])]) })
         {
             var (one, other) = (new Derivatives(5), new Derivatives(5));
             likelihood.At([.. point, 0.5], one);
