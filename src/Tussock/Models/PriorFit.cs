@@ -42,7 +42,8 @@ public sealed record PriorFit(FittedEffects Effects, ImmutableArray<Estimate> Co
         return new PriorFit(effects, EffectsTable.Bounded(fit, effects), diary, Phrase.Of("models.prior", ("sd", EffectSd), ("intercept_sd", InterceptSd))) { Scaled = ascent.Point };
     }
 
-    private static double[] Precision(EffectColumns columns)
+    /// <summary>Precision of the prior of each scaled effect.</summary>
+    internal static double[] Precision(EffectColumns columns)
     {
         var precision = new double[columns.Width];
         for (var j = 0; j < precision.Length; j++)
