@@ -20,6 +20,10 @@ public static class Tails
     /// <summary>Upper tail of the chi-square distribution.</summary>
     public static double ChiSquareAbove(double x, double degrees) => x <= 0 ? 1 : MathNet.Numerics.SpecialFunctions.GammaUpperRegularized(degrees / 2, x / 2);
 
+    /// <summary>Upper tail of Fisher's F distribution.</summary>
+    public static double FisherAbove(double f, double numerator, double denominator) =>
+        f <= 0 ? 1 : MathNet.Numerics.SpecialFunctions.BetaRegularized(denominator / 2, numerator / 2, denominator / (denominator + numerator * f));
+
     /// <summary>Quantile of the chi-square distribution.</summary>
     public static double ChiSquareQuantile(double p, double degrees) => ChiSquared.InvCDF(degrees, p);
 
