@@ -23,7 +23,8 @@ public readonly record struct DailyHazard(double H, double First, double Second,
             return new DailyHazard(e, e, e, e, e);
         }
 
-        double h = Of(link, eta), q = Exponentials.Expit(-eta), s = Exponentials.Expit(eta), qs = q * s, skew = q - s;
+        double small = Math.Exp(-Math.Abs(eta)), sure = 1 / (1 + small), rare = small * sure;
+        double h = Exponentials.Log1p(small) - Math.Min(eta, 0), q = eta > 0 ? rare : sure, s = eta > 0 ? sure : rare, qs = q * s, skew = q - s;
         return new DailyHazard(h, -q, qs, qs * skew, qs * (skew * skew - 2 * qs));
     }
 
