@@ -75,6 +75,7 @@ public static class Tree
             new VersionOption(),
             QuickCommand.Make(screen),
             ResultsCommand.Make(screen, cancel),
+            ModelCommand.Make(screen, cancel),
             ReportCommand.Make(screen, cancel),
             InspectCommand.Make(screen, cancel),
             ImportCommand.Make(screen, cancel),

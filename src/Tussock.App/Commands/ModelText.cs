@@ -1,0 +1,100 @@
+using Spectre.Console;
+using Tussock.Models;
+using Tussock.Results;
+using Tussock.Words;
+
+namespace Tussock.App.Commands;
+
+/// <summary>A survival model as a page of text: what it says in survival terms first, then its numbers.</summary>
+internal sealed class ModelText
+{
+    private const int Width = 118;
+    private readonly SeasonModel model;
+    private readonly Catalogue words;
+    private readonly TextWriter output;
+    private readonly IAnsiConsole console;
+
+    private ModelText(SeasonModel model, Catalogue words, TextWriter output)
+    {
+        (this.model, this.words, this.output) = (model, words, output);
+        console = AnsiConsole.Create(new AnsiConsoleSettings { Ansi = AnsiSupport.No, ColorSystem = ColorSystemSupport.NoColors, Interactive = InteractionSupport.No, Out = new AnsiConsoleOutput(output) });
+        console.Profile.Width = Width;
+    }
+
+    internal static void Write(SeasonModel model, Catalogue words, TextWriter output) => new ModelText(model, words, output).Whole();
+
+    private void Whole()
+    {
+        output.WriteLine(model.Season.Settings.Title);
+        foreach (var sentence in ModelSentences.Of(model)) Line("  " + words.Say(sentence));
+        output.WriteLine();
+        Line(words.Say(Phrase.Of("model_choice.head", ("model", model.Model.Design.Choice.ToString()), ("link", Phrase.Of(model.Model.Link == Models.Link.DailyLogit ? "model_choice.daily_logit" : "model_choice.log_hazard")))));
+        Effects();
+        foreach (var random in model.Model.Random) Line(words.Say(ModelSentences.Spread(random)));
+        Line(words.Say(ModelSentences.Counts(model)));
+        Prior();
+        if (model.Comparison is { } comparison) Compared(comparison);
+        foreach (var warning in model.Warnings.Concat(model.Comparison?.Notes ?? [])) Line(words.Say(Phrase.Of("model_choice.note", ("note", Sentences.Sentence(words.Say(warning))))));
+    }
+
+    private void Line(string text) => output.WriteLine(text);
+
+    private void Effects()
+    {
+        var isGrouped = model.Model.Grouped is not null;
+        var alone = model.Request.Profile ? "model_choice.column.limits_profile" : "model_choice.column.limits_independent";
+        var table = isGrouped
+            ? Table("model_choice.column.effect", "model_choice.column.estimate", "model_choice.column.limits", "model_choice.column.p")
+            : Table("model_choice.column.effect", "model_choice.column.estimate", "model_choice.column.limits_clustered", "model_choice.column.p", alone, "model_choice.column.p");
+        foreach (var e in model.Effects)
+        {
+            if (isGrouped) table.AddRow(Markup.Escape(e.Name), Value(e.Estimate), Limits(e.Estimate), P(e.P));
+            else table.AddRow(Markup.Escape(e.Name), Value(e.Estimate), Limits(e.Clustered!), P(e.ClusteredP), Limits(e.Estimate), P(e.P));
+        }
+
+        console.Write(table);
+    }
+
+    private void Prior()
+    {
+        if (model.Model.WithPrior is not { } prior) return;
+        Line(words.Say(prior.Prior));
+        var table = Table("model_choice.column.effect", "model_choice.column.estimate", "model_choice.column.limits");
+        foreach (var e in prior.Effects) table.AddRow(Markup.Escape(e.Name), Value(e.Estimate), Limits(e.Estimate));
+        console.Write(table);
+    }
+
+    private void Compared(ModelComparison comparison)
+    {
+        output.WriteLine();
+        Line(words.Say(Phrase.Of("model_choice.compared", ("n", comparison.Rows))));
+        var table = Table("model_choice.column.model", "model_choice.column.k", "model_choice.column.log_likelihood", "model_choice.column.aicc", "model_choice.column.delta", "model_choice.column.weight", "model_choice.column.ratio");
+        foreach (var r in comparison.Ranked)
+        {
+            table.AddRow(Markup.Escape(r.Model.Name), Numbers.Whole(r.Model.Parameters), Numbers.Fixed(r.Model.LogLikelihood, 2), r.Aicc.HasValue ? Numbers.Fixed(r.Aicc.Value, 2) : "–", Fixed(r.Delta, 2), r.Aicc.HasValue ? Numbers.Fixed(r.Weight, 3) : "–", r.EvidenceRatio is < 1e6 and var ratio ? Numbers.Fixed(ratio, 1) : "–");
+        }
+
+        console.Write(table);
+        foreach (var average in comparison.Averaged) Line("  " + words.Say(ModelSentences.Averaged(average)));
+    }
+
+    private Table Table(params ReadOnlySpan<string> heads)
+    {
+        var table = new Table { Border = TableBorder.Simple };
+        for (var i = 0; i < heads.Length; i++)
+        {
+            var column = new TableColumn(Markup.Escape(words.Say(heads[i])));
+            table.AddColumn(i == 0 ? column : column.RightAligned());
+        }
+
+        return table;
+    }
+
+    private static string Value(Estimate e) => Fixed(e.Value, 3);
+
+    private static string Limits(Estimate e) => e is { Low: { } low, High: { } high } ? Numbers.Fixed(low, 3) + " … " + Numbers.Fixed(high, 3) : "–";
+
+    private static string P(double? p) => p is { } x ? x < 0.001 ? "< 0.001" : Numbers.Fixed(x, 3) : "–";
+
+    private static string Fixed(double? x, int decimals) => x is { } value ? Numbers.Fixed(value, decimals) : "–";
+}
