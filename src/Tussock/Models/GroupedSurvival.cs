@@ -45,7 +45,7 @@ public static class GroupedSurvival
     }
 
     /// <summary>Average survival and its slopes by coefficients and standard deviations.</summary>
-    private static (double Survival, double[] Slope) Averaged(GroupedFit fit, IReadOnlyList<PatternDays> pieces)
+    internal static (double Survival, double[] Slope) Averaged(GroupedFit fit, IReadOnlyList<PatternDays> pieces)
     {
         int width = fit.Typical.Beta.Length;
         var spreads = fit.Spreads.Select(s => s.Sd.Value ?? 0).ToArray();
@@ -82,7 +82,7 @@ public static class GroupedSurvival
         return (sum, byShift);
     }
 
-    private static double Variance(GroupedFit fit, double[] slope)
+    internal static double Variance(GroupedFit fit, double[] slope)
     {
         var sum = 0.0;
         for (var i = 0; i < slope.Length; i++)

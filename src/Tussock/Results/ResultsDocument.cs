@@ -46,7 +46,7 @@ public sealed class ResultsDocument
         writer.WriteNumber("planned_nests", results.Fates.PlannedNests);
         Array("groups", Shown(results.Groups), Group);
         Array("cover_comparison", results.CoverComparisons, Comparison);
-        json.Estimate("parity_density", Estimate.None("log-hazard with transect intercept", Phrase.Of("results.parity_later")));
+        json.Estimate("parity_density", results.Parity.PerAcre);
         Array("runs", results.Runs, Runs);
         Array("density", results.Densities.Where(d => d.Level != GroupLevel.Property || HasSeveralProperties), Density);
         new CulpritsText(json).Write(results.Culprits, results.Season);
@@ -177,7 +177,7 @@ public sealed class ResultsDocument
         writer.WriteString("other", row.Other);
         json.Estimate("survival_ratio", row.Comparison.SurvivalRatio);
         json.Estimate("odds_ratio", row.Comparison.OddsRatio);
-        json.Estimate("hazard_ratio", Estimate.None("log-hazard, two-piece baseline, transect intercept", Phrase.Of("results.hazard_ratio_later")));
+        json.Estimate("hazard_ratio", row.HazardRatio);
         writer.WriteEndObject();
     }
 

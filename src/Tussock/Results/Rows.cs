@@ -11,7 +11,8 @@ namespace Tussock.Results;
 /// <param name="Reference">The reference class.</param>
 /// <param name="Other">The class held against it.</param>
 /// <param name="Comparison">Ratios over transects.</param>
-public sealed record CoverComparisonRow(string? Property, string? Pasture, string Reference, string Other, CoverComparison Comparison);
+/// <param name="HazardRatio">Ratio of hazards, nests of a line sharing luck.</param>
+public sealed record CoverComparisonRow(string? Property, string? Pasture, string Reference, string Other, CoverComparison Comparison, Estimate HazardRatio);
 
 /// <summary>Runs of losses along the line, for the season or one transect.</summary>
 /// <param name="Level">Season or transect.</param>

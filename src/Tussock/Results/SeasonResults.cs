@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
+using Tussock.Cover;
 using Tussock.Fates;
+using Tussock.Models;
 using Tussock.Numerics;
 using Tussock.Records;
 using Tussock.Survival;
@@ -32,6 +34,9 @@ public sealed class SeasonResults
     /// <summary>Cover classes against the reference, for the season and each pasture.</summary>
     public required ImmutableArray<CoverComparisonRow> CoverComparisons { get; init; }
 
+    /// <summary>The clump density at which other cover and grass survive alike, over the whole season.</summary>
+    public required ParityDensity Parity { get; init; }
+
     /// <summary>Runs of losses along the line.</summary>
     public required ImmutableArray<RunsRow> Runs { get; init; }
 
@@ -63,7 +68,8 @@ public sealed class SeasonResults
         ImmutableArray<RunsRow> runs = [];
         ImmutableArray<DensityRow> densities = [];
         Culprits? culprits = null;
-        Action[] others = [() => runs = RunsOf(season, fates, asked.Seed, trial), () => densities = DensityRows.Of(season, belts), () => culprits = Culprits.Of(season, fates, asked.Seed)];
+        ParityDensity? parity = null;
+        Action[] others = [() => runs = RunsOf(season, fates, asked.Seed, trial), () => densities = DensityRows.Of(season, belts), () => culprits = Culprits.Of(season, fates, asked.Seed), () => parity = ParityOf(season, fates.Spans)];
         var done = 0;
         Ordered.For(others.Length + definitions.Length, i =>
         {
@@ -79,7 +85,8 @@ public sealed class SeasonResults
             Trial = trial,
             Fates = fates,
             Groups = all,
-            CoverComparisons = Comparisons(all, fates.Spans.CoverNames),
+            CoverComparisons = Comparisons(all, fates.Spans.CoverNames, trial, asked.Cancel),
+            Parity = parity!,
             Runs = runs,
             Densities = densities,
             Culprits = culprits!,
@@ -87,15 +94,23 @@ public sealed class SeasonResults
         };
     }
 
-    private static ImmutableArray<CoverComparisonRow> Comparisons(ImmutableArray<GroupResults> groups, ImmutableArray<string> covers)
+    private static ImmutableArray<CoverComparisonRow> Comparisons(ImmutableArray<GroupResults> groups, ImmutableArray<string> covers, Trial trial, CancellationToken cancel)
     {
-        var rows = ImmutableArray.CreateBuilder<CoverComparisonRow>();
-        foreach (var group in groups.Where(g => g.Level is GroupLevel.Season or GroupLevel.Pasture))
+        var compared = groups.Where(g => g.Level is GroupLevel.Season or GroupLevel.Pasture).ToArray();
+        var rows = new ImmutableArray<CoverComparisonRow>[compared.Length];
+        Ordered.For(rows.Length, i =>
         {
-            for (var c = 1; c < covers.Length; c++) rows.Add(new CoverComparisonRow(group.Property, group.Pasture, covers[0], covers[c], MantelHaenszel.Compare(group.Spans, 0, c)));
-        }
+            var group = compared[i];
+            var hazards = HazardRatio.Of(group.Spans, trial);
+            rows[i] = [.. hazards.Select((hazard, c) => new CoverComparisonRow(group.Property, group.Pasture, covers[0], covers[c + 1], MantelHaenszel.Compare(group.Spans, 0, c + 1), hazard))];
+        }, cancel);
+        return [.. rows.SelectMany(r => r)];
+    }
 
-        return rows.ToImmutable();
+    private static ParityDensity ParityOf(Season season, NestSpans spans)
+    {
+        var roles = season.Settings.CoverClasses.ToDictionary(c => c.Name, c => c.Role, StringComparer.Ordinal);
+        return ParityDensity.Of(spans, [.. spans.CoverNames.Select(name => roles.GetValueOrDefault(name, CoverRole.Other) != CoverRole.Grass)], LineDensities.Of(season));
     }
 
     private static ImmutableArray<RunsRow> RunsOf(Season season, SeasonFates fates, ulong seed, Trial trial)
