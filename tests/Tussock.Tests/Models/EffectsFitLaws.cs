@@ -55,7 +55,12 @@ public class EffectsFitLaws
         var rows = Rows(seed);
         ModelTable table = Table(rows, unseen: false), more = Table(rows, unseen: true);
         Assert.True(more.Patterns > table.Patterns);
-        foreach (var link in Links) Same(EffectsFit.Of(table, link).Value, EffectsFit.Of(more, link).Value);
+        foreach (var link in Links)
+        {
+            EffectsFit one = EffectsFit.Of(table, link).Value, other = EffectsFit.Of(more, link).Value;
+            Same(one, other);
+            Assert.InRange(other.Diary.Steps, one.Diary.Steps - 1, one.Diary.Steps + 1);
+        }
     }
 
     [Property]

@@ -66,6 +66,15 @@ public class EffectsFitTests
     }
 
     [Fact]
+    public void A_covariate_without_losses_at_several_of_its_values_is_not_said_to_have_one()
+    {
+        var rows = Nests(12, 12).Select(i => i with { X = [1, 0] }).Concat(Enumerable.Range(0, 8).Select(i => new Interval("line " + i % 4, [1, 1 + i % 2], 14, false)));
+        var fit = Fit(["(Intercept)", "trees"], Link.LogHazard, rows);
+        Assert.Equal("models.separated", fit.Coefficients[1].Independent.Why!.Key);
+        Near.Is(24 * Math.Log(0.5), fit.LogLikelihood, 1e-12);
+    }
+
+    [Fact]
     public void A_covariate_that_tells_all_losses_apart_is_said_with_the_intercept()
     {
         var rows = Enumerable.Range(0, 30).Select(i => new Interval("line " + i % 5, [1, i], 14, i >= 17));

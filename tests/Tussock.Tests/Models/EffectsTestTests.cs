@@ -31,6 +31,10 @@ public class EffectsTestTests
         var fit = EffectsFit.Of(table, Link.LogHazard).Value;
         Near.Is(Wald.Of(fit.Clustered, "cactus", "concealment").Value.Statistic, Wald.Of(fit.Clustered, "concealment", "cactus").Value.Statistic, 1e-12);
         Assert.True(Wald.Of(fit.Clustered, "cactus", "concealment", "clump_density").Value.P < 0.01);
+        EffectsTest f = Wald.Of(fit.Clustered, "cactus", "concealment").Value, chi = Wald.Of(fit.Clustered with { Degrees = null }, "cactus", "concealment").Value;
+        Near.Is(chi.Statistic, 2 * f.Statistic, 1e-12);
+        Near.Is(Tails.FisherAbove(f.Statistic, 2, 29), f.P, 1e-12);
+        Near.Is(Math.Exp(-chi.Statistic / 2), chi.P, 1e-9);
     }
 
     [Fact]

@@ -23,12 +23,12 @@ public class LossResidualTests
     public void The_residual_of_a_group_is_the_score_of_its_own_shift()
     {
         var table = RandomTables.Of(31, groups: 12);
-        foreach (var link in new[] { Link.LogHazard, Link.DailyLogit })
+        var fit = EffectsFit.Of(table, Link.LogHazard).Value;
+        var residuals = LossResidual.ByGroup(fit);
+        for (var g = 0; g < 12; g++)
         {
-            var fit = EffectsFit.Of(table, link).Value;
-            var residuals = LossResidual.ByGroup(fit);
-            if (link == Link.DailyLogit) continue;
-            for (var g = 0; g < 12; g++) Near.Is(SlowLikelihood.Score(RandomTables.Only(table, g), link, fit.Clustered.Beta)[0], residuals[g].Observed - residuals[g].Expected, 1e-9, floor: 1);
+            var own = RandomTables.Only(table, g);
+            Near.Is(SlowLikelihood.Score(own, Link.LogHazard, fit.Clustered.Beta)[0], residuals[g].Observed - residuals[g].Expected, 1e-9, floor: 1);
         }
     }
 

@@ -33,7 +33,7 @@ public class LinearDependenceTests
     [Fact]
     public void Later_columns_that_are_combinations_are_tied_with_their_weights()
     {
-        double[][] columns = [[1, 1, 1, 1], [1, 2, 3, 5], [3, 4, 5, 7], [0, 0, 0, 0], [1, 0, 1, 0], [2, 1, 3, 3]];
+        double[][] columns = [[1, 1, 1, 1], [1, 2, 3, 5], [3, 4, 5, 7], [0, 0, 0, 0], [1, 0, 1, 0], [2, 2, 4, 5]];
         var gram = new double[36];
         for (var i = 0; i < 6; i++) for (var j = 0; j < 6; j++) gram[i * 6 + j] = columns[i].Zip(columns[j], (a, b) => a * b).Sum();
         var dependence = LinearDependence.Of(gram, 6);
