@@ -25,8 +25,9 @@ internal sealed class GroupedReport(EffectsFit plain, GroupedOptions options, Im
         var table = ScaledTable.Of(columns);
         ILikelihood likelihood = above is { } further ? new NestedLaplace(table, plain.Link, further) : new MarginalLikelihood(table, plain.Link, options.Nodes);
         var prior = precision is null ? null : new LikelihoodWithPrior(likelihood, precision);
-        ImmutableArray<GroupingLevels> groupings = [GroupingLevels.Of(table), .. (above ?? []).Select(a => GroupingLevels.Of(table, a))];
+        ImmutableArray<GroupingLevels> groupings = [GroupingLevels.Of(table, options.GroupName), .. (above ?? []).Select(a => GroupingLevels.Of(table, a))];
         var search = new GroupedSearch(prior ?? likelihood, groupings, options, start);
+        if (!double.IsFinite(search.Best.Value)) return NoAnswer.Because("grouped.nothing_found");
         if (search.IsEndless) return NoAnswer.Because("grouped.spread_without_end");
         var modes = likelihood.Modes(search.Best.Point);
         var value = search.Best.Value - (prior?.LogPrior(search.Best.Point) ?? 0);
