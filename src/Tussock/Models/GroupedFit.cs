@@ -5,9 +5,12 @@ namespace Tussock.Models;
 
 /// <summary>A coefficient of a grouped fit.</summary>
 /// <param name="Name">Column.</param>
-/// <param name="Coefficient">Value, standard error and Wald limits on the scale of the link; no value where the likelihood rises without end.</param>
+/// <param name="Coefficient">
+/// Value, standard error and Wald limits on the scale of the link; no value where the likelihood rises without end. Limits are normal, but for an effect that is constant within each line
+/// (the intercept, a line's density) Student's t with lines less such effects as degrees of freedom.
+/// </param>
 /// <param name="Z">Value by standard error.</param>
-/// <param name="P">Two-sided Wald p value.</param>
+/// <param name="P">Two-sided p value from the same distribution.</param>
 public sealed record GroupedEffect(string Name, Estimate Coefficient, double? Z, double? P);
 
 /// <summary>How much groups of one kind differ: the standard deviation of their random intercept on the scale of the link.</summary>

@@ -14,6 +14,9 @@ public sealed record GroupedOptions
     /// <summary>Nodes of the quadrature, 1 (Laplace's approximation) to 25; several groupings always use 1.</summary>
     public int Nodes { get; init; } = 9;
 
+    /// <summary>What one of the table's groups is called, in the singular.</summary>
+    public string GroupName { get; init; } = "line";
+
     /// <summary>Confidence level in (0, 1).</summary>
     public double Level { get; init; } = 0.95;
 

@@ -25,13 +25,15 @@ internal sealed class GroupedReport(EffectsFit plain, GroupedOptions options, Im
         var table = ScaledTable.Of(columns);
         ILikelihood likelihood = above is { } further ? new NestedLaplace(table, plain.Link, further) : new MarginalLikelihood(table, plain.Link, options.Nodes);
         var prior = precision is null ? null : new LikelihoodWithPrior(likelihood, precision);
-        ImmutableArray<GroupingLevels> groupings = [GroupingLevels.Of(table), .. (above ?? []).Select(a => GroupingLevels.Of(table, a))];
+        ImmutableArray<GroupingLevels> groupings = [GroupingLevels.Of(table, options.GroupName), .. (above ?? []).Select(a => GroupingLevels.Of(table, a))];
         var search = new GroupedSearch(prior ?? likelihood, groupings, options, start);
+        if (!double.IsFinite(search.Best.Value)) return NoAnswer.Because("grouped.nothing_found");
         if (search.IsEndless) return NoAnswer.Because("grouped.spread_without_end");
         var modes = likelihood.Modes(search.Best.Point);
         var value = search.Best.Value - (prior?.LogPrior(search.Best.Point) ?? 0);
         var covariance = Covariance(columns, search.Covariance);
-        var typical = Typical(columns, search, unknown, covariance, precision is null ? "inverse observed information of a model with random intercepts, normal" : "posterior mode, normal(0, 2.5) prior on scaled effects, random intercepts");
+        var between = BetweenLines.Of(columns, table, groupings[0].Informative);
+        var typical = Typical(columns, search, unknown, covariance, precision is null ? "random intercepts, observed information" : "random intercepts, posterior mode, normal(0, 2.5) prior on scaled effects") with { Degrees = between.Degrees };
         var spreads = search.Spreads();
         var parameters = plain.Parameters + groupings.Length;
         return new GroupedFit
@@ -39,7 +41,7 @@ internal sealed class GroupedReport(EffectsFit plain, GroupedOptions options, Im
             Table = plain.Table,
             Link = plain.Link,
             Options = options,
-            Effects = [.. plain.Maximum.Chosen.Select(c => Effect(c, typical, precision is null))],
+            Effects = [.. plain.Maximum.Chosen.Select(c => Effect(c, typical, between, precision is null))],
             Spreads = spreads,
             LogLikelihood = value,
             LogLikelihoodWithoutGroups = search.Without.Value - (prior?.LogPrior(search.Without.Point) ?? 0),
@@ -65,16 +67,17 @@ internal sealed class GroupedReport(EffectsFit plain, GroupedOptions options, Im
         };
     }
 
-    private GroupedEffect Effect(int column, FittedEffects typical, bool isLimit)
+    private GroupedEffect Effect(int column, FittedEffects typical, BetweenLines between, bool isLimit)
     {
         var name = plain.Table.Columns[column];
         if (plain.Maximum.LeftOut.Contains(column) || (isLimit && plain.IsSeparated && SeparationInWords.Infinite(plain).Contains(column)))
             return new GroupedEffect(name, plain.Coefficients[plain.Maximum.Chosen.IndexOf(column)].Independent with { Method = typical.Method }, null, null);
         var value = typical.Beta[column];
-        var bare = new Estimate { Value = value, Level = options.Level, Method = typical.Method, Why = typical.Why };
+        var degrees = between.Constant.Contains(column) ? between.Degrees : null;
+        var bare = new Estimate { Value = value, Level = options.Level, Method = typical.Method + (degrees is null ? ", normal" : ", t(lines - effects constant within lines)"), Why = typical.Why };
         if (typical.Covariance is null) return new GroupedEffect(name, bare, null, null);
-        double se = Math.Sqrt(typical.Covariance[column * width + column]), reach = Tails.NormalQuantile((1 + options.Level) / 2) * se;
-        return new GroupedEffect(name, bare with { Se = se, Low = value - reach, High = value + reach }, value / se, 2 * Tails.NormalBelow(-Math.Abs(value / se)));
+        double se = Math.Sqrt(typical.Covariance[column * width + column]), reach = (typical with { Degrees = degrees }).Reach(options.Level) * se, z = -Math.Abs(value / se);
+        return new GroupedEffect(name, bare with { Se = se, Low = value - reach, High = value + reach }, value / se, 2 * (degrees is { } d ? Tails.StudentBelow(z, d) : Tails.NormalBelow(z)));
     }
 
     /// <summary>The covariance of scaled coefficients and spreads, on the table's columns.</summary>

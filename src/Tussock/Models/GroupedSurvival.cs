@@ -4,7 +4,8 @@ namespace Tussock.Models;
 
 /// <summary>Survival over days by a grouped fit: on a typical line, and averaged over lines. The two differ, so each is always named.</summary>
 /// <remarks>
-/// Limits from the standard error of log(−log S), by the delta method with the covariance of coefficients and standard deviations together.
+/// Limits from the standard error of log(−log S), by the delta method with the covariance of coefficients and standard deviations together, and Student's t with
+/// lines less effects constant within lines as degrees of freedom.
 /// With a spread of 0 the two are equal, and the standard error is that of the coefficients alone, said in a note.
 /// </remarks>
 public static class GroupedSurvival
@@ -40,7 +41,7 @@ public static class GroupedSurvival
         if (fit.Covariance.IsEmpty) return bare with { Why = fit.Typical.Why };
         var hazard = -Math.Log(survival);
         if (!(survival > 0 && hazard > 0)) return bare with { Why = Phrase.Of("models.prediction_at_end") };
-        double se = Math.Sqrt(Variance(fit, slope)), reach = Tails.NormalQuantile((1 + level) / 2) * se / (survival * hazard);
+        double se = Math.Sqrt(Variance(fit, slope)), reach = fit.Typical.Reach(level) * se / (survival * hazard);
         return bare with { Se = se, Low = Math.Exp(-hazard * Math.Exp(reach)), High = Math.Exp(-hazard * Math.Exp(-reach)) };
     }
 

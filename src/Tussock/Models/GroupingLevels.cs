@@ -4,7 +4,7 @@ namespace Tussock.Models;
 internal readonly record struct GroupingLevels(string Name, int Informative)
 {
     /// <summary>The groups of a table.</summary>
-    public static GroupingLevels Of(ModelTable table) => new("line", Enumerable.Range(0, table.Groups).Count(g => Speaks(table, g)));
+    public static GroupingLevels Of(ModelTable table, string name) => new(name, Enumerable.Range(0, table.Groups).Count(g => Speaks(table, g)));
 
     /// <summary>A grouping above them.</summary>
     public static GroupingLevels Of(ModelTable table, Grouping grouping) =>

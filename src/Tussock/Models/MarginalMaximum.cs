@@ -52,9 +52,9 @@ internal sealed class MarginalMaximum(ILikelihood likelihood)
             }
 
             moved = Search(point, step, trial);
-            if (moved < 0)
+            if (moved < 0 || point.AsSpan(likelihood.Coefficients).Contains(LargestSpread))
             {
-                Diary = new NewtonDiary(steps, 0, NewtonStop.NoBetterPoint);
+                Diary = new NewtonDiary(steps, 0, moved < 0 ? NewtonStop.NoBetterPoint : NewtonStop.StepLimit);
                 return;
             }
         }

@@ -101,6 +101,49 @@ public sealed class GroupedFitLaws
         Same(GroupedFit.Of(twice.Table(), logit ? Link.DailyLogit : Link.LogHazard, Quick), GroupedFit.Of(heavy.Table(), logit ? Link.DailyLogit : Link.LogHazard, Quick));
     }
 
+    [Property(MaxTest = 60)]
+    public void Odd_tables_give_a_reason_or_finite_numbers_never_an_exception(uint seed, bool logit)
+    {
+        var random = Seeded.Of(seed, 3);
+        var maker = new ModelTableMaker([.. Columns]);
+        var groups = 1 + random.NextBelow(5);
+        for (var g = 0; g < groups; g++)
+        {
+            maker.Group($"L{g}");
+            for (var i = random.NextBelow(5); i >= 0; i--)
+            {
+                var p = maker.Pattern([1, random.NextBelow(2), random.NextBelow(3) == 0 ? 30 * random.NextNormal() : random.NextNormal()]);
+                double days = random.NextBelow(4) switch { 0 => 0.01, 1 => 500, _ => 14 };
+                maker.Intervals++;
+                switch (random.NextBelow(5))
+                {
+                    case 0: maker.LostWithin(p, days, 1 + random.NextBelow(2)); break;
+                    case 1:
+                        maker.Watched(p, days);
+                        maker.LostAt(p);
+                        break;
+                    case 2: maker.LostWithin([(p, days), (maker.Pattern([1, 1, random.NextNormal()]), 3)]); break;
+                    default: maker.Watched(p, days); break;
+                }
+            }
+        }
+
+        var table = maker.Table();
+        var options = new GroupedOptions { Nodes = random.NextBelow(3) switch { 0 => 1, 1 => 9, _ => 25 } };
+        var link = logit ? Link.DailyLogit : Link.LogHazard;
+        foreach (var fit in new[] { GroupedFit.Of(table, link, options), GroupedFit.Of(table, link, [new Grouping("pasture", [.. Enumerable.Range(0, groups).Select(g => g % 2)])], options) })
+        {
+            if (!fit.HasValue) continue;
+            Assert.True(double.IsFinite(fit.Value.LogLikelihood));
+            Assert.All(fit.Value.Covariance, c => Assert.True(double.IsFinite(c)));
+            Assert.All(fit.Value.Modes, m => Assert.True(double.IsFinite(m.Mode) && double.IsFinite(m.Sd)));
+            Assert.All(fit.Value.Warnings, w => Assert.NotEmpty(Words.Catalogue.English.Say(w)));
+            PatternDays[] course = [new([1, 0, 0.5], 28)];
+            Assert.InRange(GroupedSurvival.Average(fit.Value, course, 28).Value ?? 0, 0, 1);
+            Assert.InRange(GroupedSurvival.Typical(fit.Value, course, 28).Value ?? 0, 0, 1);
+        }
+    }
+
     private static List<(string Name, List<InventedNest> Nests)> Groups(uint seed) => InventedTables.Groups(seed, 5 + (int)(seed % 7), 8, 0.8, mixed: true);
 
     private static Answer<GroupedFit> Fit(IEnumerable<(string Name, List<InventedNest> Nests)> groups, bool logit, Action<ModelTableMaker>? more = null, bool split = false)

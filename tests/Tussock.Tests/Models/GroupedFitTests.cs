@@ -183,6 +183,15 @@ public sealed class GroupedFitTests
     }
 
     [Fact]
+    public void An_effect_that_is_constant_within_lines_has_the_limits_of_Student_s_t()
+    {
+        var fit = GroupedFit.Of(NestTables.Season("strong600"), Link.LogHazard, Quick).Value;
+        double Reach(int effect) => (fit.Effects[effect].Coefficient.High!.Value - fit.Effects[effect].Coefficient.Value!.Value) / fit.Effects[effect].Coefficient.Se!.Value;
+        foreach (var (effect, reach) in new[] { (0, Tussock.Numerics.Tails.StudentQuantile(0.975, 28)), (1, 1.959963984540054), (2, Tussock.Numerics.Tails.StudentQuantile(0.975, 28)), (3, 1.959963984540054) }) Near.Is(reach, Reach(effect), 1e-9);
+        Assert.Equal(28, fit.Typical.Degrees);
+    }
+
+    [Fact]
     public void Averaging_over_lines_lowers_high_survival_and_limits_enclose_the_estimate()
     {
         var fit = GroupedFit.Of(NestTables.Season("strong600"), Link.LogHazard).Value;
