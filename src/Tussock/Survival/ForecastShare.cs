@@ -13,7 +13,7 @@ public static class ForecastShare
     internal const int Draws = 10_000;
 
     /// <summary>Values of φ, equally likely, each with as many draws.</summary>
-    internal const int Shares = 50;
+    internal const int Shares = 20;
 
     /// <summary>Standard deviation of logit φ.</summary>
     private const double LogitSd = 0.75;
@@ -22,14 +22,14 @@ public static class ForecastShare
     private const double Least = 1e-6;
 
     /// <summary>The forecast.</summary>
-    /// <param name="nests">One row a nest, as far as they were visited; unwatched nests are in neither part of the share.</param>
+    /// <param name="nests">One row a nest; what visits after the first check found is not looked at, nests not seen by then are in neither part of the share.</param>
     /// <param name="trial">Days of the trial.</param>
     /// <param name="seed">Seed of the draws.</param>
     /// <returns>Median and 80 % limits of the share of watched nests whole at the end of the trial, in [0, 1]; a reason when no nest was watched, when one line says nothing of others, or when a loss contradicts a share.</returns>
     /// <remarks>
     /// The model of <see cref="BenchmarkChance"/>, with φ, the share of the hazard before the first check, from logit φ ~ N(logit(c1/D), 0.75²) instead of fixed. The first half of a
     /// season says nothing about how hard the second will be, so φ is not learned from it: that prior is most of the width, and it is said. At each φ a point of the posterior is drawn, a level for
-    /// each line given its own nests, and for each nest still whole whether it lasts from its last visit to the end. Same seed, same bits. Edges: all lost or all known to the end gives a single number.
+    /// each line given its own nests, and for each nest still whole whether it lasts from its last visit to the end. Same seed, same bits. Edges: all lost gives 0.
     /// Cost: <see cref="Shares"/> posteriors and 10,000 draws of every line; about a second for a season of 400 nests.
     /// </remarks>
     /// <source>Common practice, no source: posterior predictive draws.</source>
@@ -38,11 +38,12 @@ public static class ForecastShare
     {
         var phis = Enumerable.Range(0, Shares).Select(i => Exponentials.Expit(Exponentials.Logit(trial.FirstCheck / trial.Days) + LogitSd * Tails.NormalQuantile((i + 0.5) / Shares))).ToArray();
         var drawn = new double[Draws];
+        var seen = AtFirstCheck(nests, trial);
         Phrase? why = null;
         for (var i = 0; i < phis.Length && why is null; i++)
         {
             var part = drawn.AsSpan(i * (Draws / Shares), Draws / Shares);
-            why = Draw(nests, new HazardShape(phis[i], trial), Seeded.Of(seed, (ulong)i), part);
+            why = Draw(seen, new HazardShape(phis[i], trial), Seeded.Of(seed, (ulong)i), part);
         }
 
         if (why is not null) return Estimate.None(Method, why) with { Level = 0.8 };
@@ -75,16 +76,41 @@ public static class ForecastShare
         return null;
     }
 
-    /// <summary>For each line with a watched nest the share of the hazard that each nest still whole has before it; 0 for one whose survival is known.</summary>
-    private static double[][] StillWhole(NestSpans nests, HazardShape shape)
+    /// <summary>The nests as they are known after the first check: later visits are not looked at.</summary>
+    internal static NestSpans AtFirstCheck(NestSpans nests, Trial trial)
     {
-        var lines = new List<double[]>();
-        foreach (var line in Enumerable.Range(0, nests.Count).Where(nests.IsWatched).GroupBy(row => nests.Line[row]))
+        double latest = trial.FirstCheck + trial.Window;
+        double[] intact = new double[nests.Count], lost = new double[nests.Count], at = new double[nests.Count];
+        for (var row = 0; row < intact.Length; row++)
         {
-            lines.Add([.. line.Where(row => nests.Day28[row] == FateAt.Survived || !nests.IsLost(row)).Select(row => nests.Day28[row] == FateAt.Survived ? 0 : shape.Upto(shape.Trial.Days) - shape.Upto(nests.LastIntact[row]))]);
+            at[row] = nests.LostAt[row] <= trial.FirstCheck ? nests.LostAt[row] : double.NaN;
+            lost[row] = nests.FirstLost[row] <= latest ? nests.FirstLost[row] : double.PositiveInfinity;
+            intact[row] = nests.LastIntact[row] <= latest ? nests.LastIntact[row] : trial.FirstCheck;
         }
 
-        return [.. lines];
+        return new NestSpans
+        {
+            LastIntact = intact,
+            FirstLost = lost,
+            LostAt = at,
+            Line = nests.Line,
+            Transect = nests.Transect,
+            Nest = nests.Nest,
+            Cover = nests.Cover,
+            Pasture = nests.Pasture,
+            Cause = nests.Cause,
+            Day14 = nests.Day14,
+            Day28 = nests.Day28,
+            LineNames = nests.LineNames,
+            CoverNames = nests.CoverNames,
+        };
+    }
+
+    /// <summary>For each line with a watched nest the share of the hazard that each nest still whole has before it.</summary>
+    private static double[][] StillWhole(NestSpans nests, HazardShape shape)
+    {
+        var lines = Enumerable.Range(0, nests.Count).Where(nests.IsWatched).GroupBy(row => nests.Line[row]);
+        return [.. lines.Select(line => line.Where(row => !nests.IsLost(row)).Select(row => shape.Upto(shape.Trial.Days) - shape.Upto(nests.LastIntact[row])).ToArray())];
     }
 
     private static int Survivors(LineLikelihood line, double[] left, double beta, double sd, Seeded chance)
@@ -92,7 +118,7 @@ public static class ForecastShare
         if (left.Length == 0) return 0;
         var hazard = Math.Exp(Level(line, beta, sd, chance));
         var whole = 0;
-        foreach (var share in left) if (share == 0 || chance.NextUniform() < Math.Exp(-hazard * share)) whole++;
+        foreach (var share in left) if (chance.NextUniform() < Math.Exp(-hazard * share)) whole++;
         return whole;
     }
 
