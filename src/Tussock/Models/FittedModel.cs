@@ -98,7 +98,6 @@ public sealed class FittedModel
     {
         var course = nest.Course(days);
         if (Plain is { } fit) return new ModelPrediction(nest, days, SurvivalPrediction.At(fit.Independent, course, days), SurvivalPrediction.At(fit.Clustered, course, days), null);
-        SurvivalPiece[] pieces = [.. course.Select(p => new SurvivalPiece([.. p.X], p.Days))];
-        return new ModelPrediction(nest, days, GroupedSurvival.Typical(Grouped!, pieces), null, GroupedSurvival.Average(Grouped!, pieces));
+        return new ModelPrediction(nest, days, GroupedSurvival.Typical(Grouped!, course, days), null, GroupedSurvival.Average(Grouped!, course, days));
     }
 }

@@ -39,7 +39,7 @@ public sealed class ModelDocument
         writer.WriteString("model", fit.Design.Choice.ToString());
         Array("effects", model.Effects, Effect);
         Array("random", fit.Random, Random);
-        json.Number("quadrature", fit.Grouped?.Nodes);
+        json.Number("quadrature", fit.Grouped is { } grouped ? fit.Random.Length > 1 ? 1 : grouped.Options.Nodes : null);
         writer.WriteNumber("log_likelihood", fit.LogLikelihood);
         writer.WriteNumber("parameters", fit.Parameters);
         json.Answer("aicc", fit.Aicc);

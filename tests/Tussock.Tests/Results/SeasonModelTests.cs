@@ -232,7 +232,7 @@ public partial class ModelDocumentTests
         var page = File.ReadAllText(Path.Combine(root, "docs", "model.md"));
         var keys = Key().Matches(File.ReadAllText(Path.Combine(root, "src", "Tussock", "Results", "ModelDocument.cs"))).Select(m => m.Groups["it"].Value).Distinct().ToArray();
         Assert.True(keys.Length > 35, keys.Length.ToString(System.Globalization.CultureInfo.InvariantCulture));
-        Assert.Empty(keys.Where(k => !page.Contains("`" + k + "`", StringComparison.Ordinal)));
+        Assert.All(keys, k => Assert.Contains("`" + k + "`", page, StringComparison.Ordinal));
     }
 
     [System.Text.RegularExpressions.GeneratedRegex("(?:Write\\w+|Estimate|Answer|Text|Array|Number|Perhaps)\\(\"(?<it>\\w+)\"")]
