@@ -90,11 +90,14 @@ internal sealed class ModelText
         return table;
     }
 
-    private static string Value(Estimate e) => Fixed(e.Value, 3);
+    private static string Value(Estimate e) => Fixed(e.Value, Decimals(e));
 
-    private static string Limits(Estimate e) => e is { Low: { } low, High: { } high } ? Numbers.Fixed(low, 3) + " … " + Numbers.Fixed(high, 3) : "–";
+    private static string Limits(Estimate e) => e is { Low: { } low, High: { } high } ? Numbers.Fixed(low, Decimals(e)) + " … " + Numbers.Fixed(high, Decimals(e)) : "–";
 
-    private static string P(double? p) => p is { } x ? x < 0.001 ? "< 0.001" : Numbers.Fixed(x, 3) : "–";
+    private static string P(double? p) => p is { } x ? ModelSentences.P(x) : "–";
+
+    /// <summary>As many that the standard error shows two digits, so that an effect of one clump an acre is no 0.</summary>
+    private static int Decimals(Estimate e) => e.Se is > 0 and var se ? Math.Clamp(1 - (int)Math.Floor(Math.Log10(se)), 2, 9) : 3;
 
     private static string Fixed(double? x, int decimals) => x is { } value ? Numbers.Fixed(value, decimals) : "–";
 }

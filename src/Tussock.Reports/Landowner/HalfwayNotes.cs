@@ -4,6 +4,7 @@ using Tussock.Pictures;
 using Tussock.Records;
 using Tussock.Reports.Print;
 using Tussock.Results;
+using Tussock.Survival;
 using Tussock.Words;
 
 namespace Tussock.Reports.Landowner;
@@ -23,11 +24,13 @@ public static class HalfwayNotes
         var pages = ImmutableArray.CreateBuilder<ReportPage>();
         foreach (var (property, name) in FileNames.Of(results.Season))
         {
+            ImmutableArray<Pasture> pastures = [.. results.Season.Pastures.Where(p => p.Property == property)];
+            var forecast = Forecast(results, pastures);
             foreach (var isShared in (ReadOnlySpan<bool>)[false, true])
             {
                 var html = new Html(words);
                 html.Open("main", "class=\"page halfway\"");
-                Write(html, property, results, isShared);
+                Write(html, property, results, isShared, forecast);
                 html.Close("main");
                 var title = words.Say(Phrase.Of("report.halfway_title", ("property", property), ("season", results.Season.Settings.Title)));
                 pages.Add(new ReportPage("halfway-" + name + (isShared ? "-to-share" : ""), Sheet.Of(title, words.Language, "landowner", html.ToString()), LandownerPages.Footer(making, results.Season, isShared, words)));
@@ -37,7 +40,7 @@ public static class HalfwayNotes
         return pages.ToImmutable();
     }
 
-    private static void Write(Html html, string property, SeasonResults results, bool isShared)
+    private static void Write(Html html, string property, SeasonResults results, bool isShared, Phrase? forecast)
     {
         ImmutableArray<Pasture> pastures = [.. results.Season.Pastures.Where(p => p.Property == property)];
         var fates = results.Fates.Rows.Where(f => pastures.Contains(f.Nest.Transect.Pasture)).ToArray();
@@ -55,12 +58,21 @@ public static class HalfwayNotes
 
         var hasLand = !isShared || pastures.Length <= FewPastures;
         html.Close("div").Open("div", hasLand ? "class=\"rest\"" : "class=\"rest alone\"").Open("div", "class=\"say\"");
+        html.Paragraph(forecast);
         PageParts.Points(html, "report.next", Next(html, fates, results));
         PageParts.Comment(html, results.Season, isShared, 360);
         html.Close("div");
         if (hasLand) PageParts.Land(html, results, pastures, (250, 200), isShared, isHalfway: true);
         html.Close("div");
         PageParts.Foot(html, results, pastures, isShared);
+    }
+
+    /// <summary>What day 28 may bring for the property's nests, and that it is mostly assumed; null where nothing can be forecast.</summary>
+    private static Phrase? Forecast(SeasonResults results, ImmutableArray<Pasture> pastures)
+    {
+        var spans = results.Fates.Spans;
+        var forecast = ForecastShare.Of(spans.Where(row => pastures.Contains(results.Season.Pastures[spans.Pasture[row]])), results.Trial, results.Options.Seed);
+        return forecast is { Low: { } low, High: { } high } ? Phrase.Of("report.halfway_forecast", ("days", results.Trial.Days), ("range", Numbers.PercentRange(low, high)), ("prior", forecast.Notes[0])) : null;
     }
 
     private static Phrase Count(NestFate[] fates, Trial trial) => Phrase.Of("report.count", ("nests", fates.Length), ("whole", fates.Count(f => f.Day14 == FateAt.Survived)), ("time", PastureWords.Duration(trial.FirstCheck)));

@@ -12,8 +12,11 @@ public static class ModelSentences
 
     /// <summary>"sd between transects …".</summary>
     public static Phrase Spread(ModelRandom random) => random.Spread.Sd is { Value: { } sd, Low: { } low, High: { } high }
-        ? Phrase.Of("model_choice.spread", ("group", random.Group), ("levels", random.Levels), ("sd", sd), ("low", low), ("high", high), ("p", random.Spread.P))
+        ? Phrase.Of("model_choice.spread", ("group", random.Group), ("levels", random.Levels), ("sd", sd), ("low", low), ("high", high), ("p", P(random.Spread.P)))
         : Phrase.Of("model_choice.spread_alone", ("group", random.Group), ("levels", random.Levels), ("sd", random.Spread.Sd.Value ?? 0), ("why", (object?)random.Spread.Sd.Why ?? ""));
+
+    /// <summary>A p value: three decimals, never 0.</summary>
+    public static string P(double p) => p < 0.001 ? "< 0.001" : Numbers.Fixed(p, 3);
 
     /// <summary>Nests, intervals, losses, log-likelihood and AICc.</summary>
     public static Phrase Counts(SeasonModel model)
