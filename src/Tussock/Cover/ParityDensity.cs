@@ -42,7 +42,7 @@ public sealed record ParityDensity
     /// Cost: some 15 to 30 fits, each linear in nests.
     /// </remarks>
     /// <source>Profile likelihood of a ratio of effects: common practice, no source. Model: common practice, no source.</source>
-    /// <check>parity-by-hand</check>
+    /// <check>line-intercept-by-integration</check>
     public static ParityDensity Of(NestSpans nests, ImmutableArray<bool> isOther, IReadOnlyDictionary<string, double> perAcre, double level = 0.95)
     {
         var lines = new ParityLines(nests, isOther, perAcre);
@@ -65,7 +65,7 @@ public sealed record ParityDensity
     /// <param name="level">Confidence level in (0, 1).</param>
     /// <returns>Ratio of survival averaged over lines; a reason when there is no fit.</returns>
     /// <source>Common practice, no source: delta method on the logarithm of the ratio.</source>
-    /// <check>parity-by-hand</check>
+    /// <check>line-intercept-by-integration</check>
     public Estimate SurvivalRatioAt(double clumpsPerAcre, double day, double level = 0.95)
     {
         if (Fit is not { } fit) return Estimate.None("ratio of survival averaged over lines", PerAcre.Why ?? Phrase.Of("parity.no_belts")) with { Level = level };

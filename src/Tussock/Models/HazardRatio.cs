@@ -19,7 +19,7 @@ public static class HazardRatio
     /// The hazards are taken as proportional over the 28 days. Cost: linear in nests. It misleads when the classes stand on different lines.
     /// </remarks>
     /// <source>Proportional hazards from interval-censored times: Finkelstein 1986, Biometrics 42, 845–854; random intercept by quadrature: Pinheiro &amp; Bates 1995, Journal of Computational and Graphical Statistics 4, 12–35 (both from memory, to be confirmed).</source>
-    /// <check>reference-seasons</check>
+    /// <check>line-intercept-by-integration</check>
     public static ImmutableArray<Estimate> Of(NestSpans nests, Trial trial, double level = 0.95)
     {
         var names = nests.CoverNames;

@@ -7,7 +7,7 @@ public static class LogOneMinusExp
 
     /// <summary>The logarithm at one point.</summary>
     /// <param name="x">Cumulative hazard, x &gt; 0; at 0 the answer is −∞.</param>
-    /// <returns>A number ≤ 0, relative error about 1e−16.</returns>
+    /// <returns>A number ≤ 0, relative error below 2e−13, below 1e−15 up to 0.7 and beyond 7.</returns>
     /// <remarks>Up to 0.7: log x − x/2 + log(sinh(y)/y) with y = x/2, whose series in y² is alternating and short.</remarks>
     public static double At(double x) => x > Small ? Large(x) : Math.Log(x) + Rest(x);
 
@@ -19,7 +19,7 @@ public static class LogOneMinusExp
     private static double Large(double x)
     {
         var e = Math.Exp(-x);
-        return e < 1e-9 ? -e - (e * e / 2) : Math.Log(1 - e);
+        return e < 1e-3 ? -e * (1 + (e * ((1.0 / 2) + (e * ((1.0 / 3) + (e * ((1.0 / 4) + (e / 5)))))))) : Math.Log(1 - e);
     }
 
     private static double Rest(double x)

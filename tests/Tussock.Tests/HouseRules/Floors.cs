@@ -20,7 +20,7 @@ public class Floors
         ("Survival", ["Records", "Fates"]),
         ("Evidence", ["Records", "Fates"]),
         ("Models", ["Records", "Fates", "Survival"]),
-        ("Cover", ["Records", "Survival", "Models"]),
+        ("Cover", ["Records", "Fates", "Survival", "Models"]),
         ("Verdicts", ["Records", "Fates", "Survival", "Cover"]),
         ("Results", ["Land", "Records", "Fates", "Review", "Survival", "Evidence", "Models", "Cover", "Verdicts"]),
         ("Simulation", ["Land", "Records", "Fates", "Survival", "Evidence", "Models", "Cover"]),

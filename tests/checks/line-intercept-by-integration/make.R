@@ -1,6 +1,6 @@
 # Hazard ratio of cover classes and parity density, by plain numerical integration over the line's intercept.
 # Base R only. Usage: Rscript make.R > expected.json   (reads ../reference-seasons)
-z <- seq(-8, 8, by = 0.05); w <- dnorm(z) * 0.05; w <- w / sum(w)
+z <- seq(-8, 8, by = 0.1); w <- dnorm(z); w <- w / sum(w)
 read <- function(set) {
   dir <- file.path("..", "reference-seasons", set, "season")
   n <- read.csv(file.path(dir, "nests.csv"), colClasses = c(transect = "character"))
@@ -24,17 +24,15 @@ read <- function(set) {
 }
 cum <- function(t, eta1, eta2) exp(eta1) * pmin(t, 14) + exp(eta2) * pmax(t - 14, 0)
 loglik <- function(d, eta1, eta2, sd) {
-  e <- exp(sd * z); total <- 0
-  for (g in split(seq_len(nrow(d)), d$line)) {
-    ha <- cum(d$a[g], eta1[g], eta2[g]); hb <- ifelse(is.finite(d$b[g]), cum(pmin(d$b[g], 1e6), eta1[g], eta2[g]), NA)
-    lp <- vapply(e, function(u) sum(ifelse(is.na(hb), -ha * u, -ha * u + log(-expm1(-(hb - ha) * u)))), 0)
-    m <- max(lp); total <- total + m + log(sum(w * exp(lp - m)))
-  }
-  total
+  e <- exp(sd * z); lost <- is.finite(d$b)
+  ha <- cum(d$a, eta1, eta2); hd <- cum(ifelse(lost, d$b, d$a + 1), eta1, eta2) - ha
+  lp <- -outer(ha, e); lp[lost, ] <- lp[lost, ] + log(-expm1(-outer(hd[lost], e)))
+  by <- rowsum(lp, d$line); m <- apply(by, 1, max)
+  sum(m + log(as.vector(exp(by - m) %*% w)))
 }
 best <- function(f, start) {
   p <- start
-  for (i in 1:6) { o <- optim(p, function(q) -f(q), method = "BFGS", control = list(reltol = 1e-15, maxit = 500)); p <- o$par }
+  for (i in 1:3) { o <- optim(p, function(q) -f(q), method = "BFGS", control = list(reltol = 1e-15, maxit = 500)); p <- o$par }
   list(par = p, value = -o$value, hess = optimHess(p, function(q) -f(q), control = list(ndeps = rep(1e-3, length(p)))))
 }
 num <- function(x) if (length(x) > 1) paste0("[", paste(sprintf("%.12g", x), collapse = ", "), "]") else sprintf("%.12g", x)
