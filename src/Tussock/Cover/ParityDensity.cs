@@ -11,6 +11,9 @@ public sealed record ParityDensity
 {
     private const string Method = "log hazard with a normal intercept a line, covers by role, log density of the line, 9-node adaptive Gauss-Hermite; profile likelihood";
 
+    /// <summary>Clumps an acre beyond which a crossing means nothing: less than one on a thousand acres, more than twenty on a square foot.</summary>
+    private const double Least = 1e-3, Most = 1e6;
+
     private ParityDensity()
     {
     }
@@ -33,7 +36,7 @@ public sealed record ParityDensity
     /// <param name="perAcre">Suitable clumps an acre by name of the line, each &gt; 0 (a line without a clump counts as half a clump); lines without a belt are not in it.</param>
     /// <param name="level">Confidence level in (0, 1).</param>
     /// <returns>
-    /// The density and its limits; null with a reason when grass does not gain on the other cover with density (b3 ≤ 0), when a role or a belt is missing, or when all lines have one density.
+    /// The density and its limits; null with a reason when grass does not gain on the other cover with density (b3 ≤ 0), when a role or a belt is missing, when all lines have one density, or when the lines cross beyond any density that means something (0.001 to a million an acre).
     /// Limits are null when the densities that fit are not all between two; the reason says their shape and finite ends.
     /// </returns>
     /// <remarks>
@@ -50,7 +53,7 @@ public sealed record ParityDensity
         var walked = (Math.Exp(lines.Least), Math.Exp(lines.Most));
         if (!lines.HasBoth) return None(Phrase.Of("parity.one_role"), level) with { Walked = walked };
         if (!(lines.Most > lines.Least)) return None(Phrase.Of("parity.one_density"), level) with { Walked = walked };
-        var fit = GroupedFit.Of(Table(lines), Link.LogHazard, new GroupedOptions { Level = level });
+        var fit = GroupedFit.Of(Table(lines), Link.LogHazard, new GroupedOptions { Level = level, Profile = false });
         if (!fit.HasValue) return None(fit.Why, level) with { Walked = walked };
         var (main, change) = (fit.Value.Effects[1].Coefficient, fit.Value.Effects[3].Coefficient);
         var found = main.Value is null || change.Value is null || fit.Value.Covariance.IsEmpty ? Estimate.None(Method, main.Why ?? change.Why ?? Phrase.Of("models.flat")) : null;
@@ -86,7 +89,7 @@ public sealed record ParityDensity
         var ratio = new RatioOfEffects(fit.Effects[1].Coefficient.Value!.Value, fit.Effects[3].Coefficient.Value!.Value, fit.Covariance[width + 1], fit.Covariance[width + 3], fit.Covariance[(3 * width) + 3]);
         var notes = ImmutableArray.CreateBuilder<Phrase>();
         var log = ratio.Estimate;
-        if (!(Math.Abs(log) < 500)) return new ParityDensity { PerAcre = Estimate.None(Method, Phrase.Of("parity.beyond_numbers")) with { Level = level }, Fit = fit };
+        if (!(log > Math.Log(Least) && log < Math.Log(Most))) return new ParityDensity { PerAcre = Estimate.None(Method, Phrase.Of("parity.beyond_numbers")) with { Level = level }, Fit = fit };
         if (log < lines.Least || log > lines.Most) notes.Add(Phrase.Of("parity.outside", ("least", Math.Exp(lines.Least)), ("most", Math.Exp(lines.Most))));
         if (lines.WithoutBelt > 0) notes.Add(Phrase.Of("parity.without_belt", ("nests", lines.WithoutBelt)));
         notes.Add(Phrase.Of("parity.caution"));

@@ -26,7 +26,7 @@ internal readonly record struct ParitySet(ParityShape Shape, double? Low, double
             return new ParitySet(ParityShape.Bounded, Outward(fall, critical, estimate, Start(below, estimate, -1), isRising: true), Outward(fall, critical, estimate, Start(above, estimate, 1), isRising: true));
         }
 
-        var (worst, height) = Worst(fall, straight.Worst, estimate);
+        var (worst, height) = Worst(fall, straight.Worst, estimate, critical);
         if (height <= critical) return new ParitySet(ParityShape.Everything, null, null);
         double near = Root(fall, critical, estimate, worst), far = Outward(fall, critical, worst, worst + Math.Sign(worst - estimate), isRising: false);
         return new ParitySet(ParityShape.TwoRays, Math.Min(near, far), Math.Max(near, far));
@@ -66,15 +66,16 @@ internal readonly record struct ParitySet(ParityShape Shape, double? Low, double
         double Off(double log) => Math.Sqrt(Math.Max(0, fall.At(log))) - Math.Sqrt(critical);
     }
 
-    /// <summary>The density that fits worst, by golden section around the guess.</summary>
-    private static (double Log, double Height) Worst(ParityFall fall, double? guess, double estimate)
+    /// <summary>The density that fits worst, by golden section around the guess; any that is ruled out will do.</summary>
+    private static (double Log, double Height) Worst(ParityFall fall, double? guess, double estimate, double critical)
     {
         if (guess is not { } middle || Math.Abs(middle - estimate) > Farthest) return (estimate, 0);
+        if (fall.At(middle) is var height && height > critical) return (middle, height);
         const double golden = 0.6180339887498949;
         var reach = Math.Max(0.5, Math.Abs(middle - estimate) / 2);
         double low = middle - reach, high = middle + reach;
         double a = high - (golden * (high - low)), b = low + (golden * (high - low)), fa = fall.At(a), fb = fall.At(b);
-        for (var step = 0; step < GoldenSteps; step++)
+        for (var step = 0; step < GoldenSteps && fa <= critical && fb <= critical; step++)
         {
             if (fa > fb)
             {
