@@ -70,12 +70,11 @@ public static class TurnbullBand
     {
         var at = Positions(places, days);
         var values = new double[Resamples, days.Count];
-        Parallel.For(0, Resamples, () => new Resample(places, lines, masses), (r, _, resample) =>
+        Ordered.For(Resamples, () => new Resample(places, lines, masses), (r, resample) =>
         {
             resample.Draw(Seeded.Of(seed, (ulong)r + 1));
             for (var d = 0; d < at.Length; d++) values[r, d] = resample.LostBy(at[d]);
-            return resample;
-        }, _ => { });
+        });
         return [.. Enumerable.Range(0, days.Count).Select(d => Error(values, d, lines.Count))];
     }
 
