@@ -16,7 +16,7 @@ public sealed partial class TechnicalReportTests
     private static readonly string[] Sections =
     [
         "verdicts", "survival", "two_numbers", "yardstick", "curve", "daily", "causes", "chance", "density", "segments", "comparison",
-        "runs", "map", "time", "culprits", "left_out", "findings", "methods", "cautions", "data", "made",
+        "why", "parity", "runs", "map", "time", "culprits", "left_out", "findings", "methods", "cautions", "data", "made",
     ];
 
     [Theory]
