@@ -40,7 +40,9 @@ internal sealed class ModelChapters(Html html, ReportNumbers numbers)
         {
             var ratio = models.Ratio.Value;
             var curve = ratio.Curve.Select(c => new RatioDot(c.PerAcre, Dot.Of(c.Ratio), c.IsWalked));
-            html.Picture(RatioCurve.Draw(new RatioContent(string.Join(", ", ratio.Other), string.Join(", ", ratio.Grass), [.. curve], ratio.Walked, Dot.Of(parity), results.Season.Settings.ClumpsPerAcreBenchmark), html.Words)).Close("article");
+            var (other, grass) = (string.Join(", ", ratio.Other), string.Join(", ", ratio.Grass));
+            html.Paragraph(Phrase.Of("model_report.ratio", ("other", other), ("grass", grass), ("days", results.Trial.Days)));
+            html.Picture(RatioCurve.Draw(new RatioContent(other, grass, [.. curve], ratio.Walked, Dot.Of(parity), results.Season.Settings.ClumpsPerAcreBenchmark), html.Words)).Close("article");
             html.List(ratio.Curve.SelectMany(c => Tables.Said(html, c.Ratio)).Distinct(StringComparer.Ordinal), "class=\"notes\"");
         }
         else

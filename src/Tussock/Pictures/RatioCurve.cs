@@ -52,7 +52,7 @@ public static class RatioCurve
         Axes(svg, x, y, words);
         Band(svg, x, y, content.Curve);
         Lines(svg, x, y, content);
-        svg.Text(Left + 5, Top + 11, Svg.Cut(words.Say(Phrase.Of("model_report.better", ("cover", content.Other))), (width - Left) / 2, Svg.SmallSize), Svg.SmallSize);
+        svg.Text(x.ToAt - 5, Top + 11, Svg.Cut(words.Say(Phrase.Of("model_report.better", ("cover", content.Other))), (width - Left) / 2, Svg.SmallSize), Svg.SmallSize, Anchor.End);
         svg.Text(Left + 5, Bottom - 12, Svg.Cut(words.Say(Phrase.Of("model_report.better", ("cover", content.Grass))), (width - Left) / 2, Svg.SmallSize), Svg.SmallSize);
         Marks(svg, x, y, content, words);
         return svg.ToString();
@@ -70,7 +70,7 @@ public static class RatioCurve
         foreach (var tick in (y.To > Math.Log(2) ? Ticks : NarrowTicks).Where(t => y.Holds(Math.Log(t))))
         {
             var at = y.At(Math.Log(tick));
-            svg.Line(x.FromAt, at, x.ToAt, at, Paint.Line(tick == 1 ? Ink.Dark : Ink.Grid, tick == 1 ? 1 : 0.5));
+            svg.Line(x.FromAt, at, x.ToAt, at, Paint.Line(Ink.Grid, tick == 1 ? 1.2 : 0.5));
             svg.Text(x.FromAt - 5, at + 3, Numbers.Short(tick), Svg.SmallSize, Anchor.End);
         }
 
