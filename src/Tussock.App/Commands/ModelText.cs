@@ -48,8 +48,8 @@ internal sealed class ModelText
             : Table("model_choice.column.effect", "model_choice.column.estimate", "model_choice.column.limits_clustered", "model_choice.column.p", alone, "model_choice.column.p");
         foreach (var e in model.Effects)
         {
-            if (isGrouped) table.AddRow(Markup.Escape(e.Name), Value(e.Estimate), Limits(e.Estimate), P(e.P));
-            else table.AddRow(Markup.Escape(e.Name), Value(e.Estimate), Limits(e.Clustered!), P(e.ClusteredP), Limits(e.Estimate), P(e.P));
+            if (isGrouped) table.AddRow(Markup.Escape(e.Name), ModelSentences.Value(e.Estimate), ModelSentences.Limits(e.Estimate), P(e.P));
+            else table.AddRow(Markup.Escape(e.Name), ModelSentences.Value(e.Estimate), ModelSentences.Limits(e.Clustered!), P(e.ClusteredP), ModelSentences.Limits(e.Estimate), P(e.P));
         }
 
         console.Write(table);
@@ -60,7 +60,7 @@ internal sealed class ModelText
         if (model.Model.WithPrior is not { } prior) return;
         Line(words.Say(prior.Prior));
         var table = Table("model_choice.column.effect", "model_choice.column.estimate", "model_choice.column.limits");
-        foreach (var e in prior.Effects) table.AddRow(Markup.Escape(e.Name), Value(e.Estimate), Limits(e.Estimate));
+        foreach (var e in prior.Effects) table.AddRow(Markup.Escape(e.Name), ModelSentences.Value(e.Estimate), ModelSentences.Limits(e.Estimate));
         console.Write(table);
     }
 
@@ -90,14 +90,7 @@ internal sealed class ModelText
         return table;
     }
 
-    private static string Value(Estimate e) => Fixed(e.Value, Decimals(e));
-
-    private static string Limits(Estimate e) => e is { Low: { } low, High: { } high } ? Numbers.Fixed(low, Decimals(e)) + " … " + Numbers.Fixed(high, Decimals(e)) : "–";
-
     private static string P(double? p) => p is { } x ? ModelSentences.P(x) : "–";
-
-    /// <summary>As many that the standard error shows two digits, so that an effect of one clump an acre is no 0.</summary>
-    private static int Decimals(Estimate e) => e.Se is > 0 and var se ? Math.Clamp(1 - (int)Math.Floor(Math.Log10(se)), 2, 9) : 3;
 
     private static string Fixed(double? x, int decimals) => x is { } value ? Numbers.Fixed(value, decimals) : "–";
 }

@@ -14,6 +14,11 @@ internal sealed class BackMatter(Html html, ReportNumbers numbers, ReportMaking 
     private const int MostNestsListed = 600;
     private const int MostReasons = 20;
     private static readonly string[] MethodKeys = ["fates", "share", "posterior", "curve", "daily", "two_piece", "causes", "comparison", "runs", "density", "culprits", "verdict", "more"];
+    private static readonly (string Name, string Text)[] ModelMethods =
+    [
+        ("model_report.method.hazard_ratio.name", "model_report.method.hazard_ratio"), ("model_report.method.models.name", "model_report.method.models"), ("model_report.method.parity.name", "model_report.method.parity"),
+    ];
+
     private static readonly string[] CautionKeys = ["index", "eggs", "field", "hen", "law", "places", "killing"];
     private readonly SeasonResults results = numbers.Results;
 
@@ -47,6 +52,7 @@ internal sealed class BackMatter(Html html, ReportNumbers numbers, ReportMaking 
     {
         html.Open("dl");
         foreach (var key in MethodKeys) html.Element("dt", html.Words.Say("report.method." + key + ".name")).Element("dd", html.Words.Say("report.method." + key));
+        foreach (var (name, text) in ModelMethods) html.Element("dt", html.Words.Say(name)).Element("dd", html.Words.Say(text));
         html.Close("dl");
     }
 

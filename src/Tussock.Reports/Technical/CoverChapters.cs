@@ -57,9 +57,13 @@ internal sealed class CoverChapters(Html html, ReportNumbers numbers)
 
     internal void Comparison()
     {
-        html.Paragraph(Phrase.Of("report.comparison_intro"));
-        Tables.Write(html, ["text.comparison", "text.where", "text.survival_ratio", "text.odds_ratio"], results.CoverComparisons.Select(c => (string[])[c.Other + " : " + c.Reference, c.Pasture is null ? html.Words.Say("text.whole_season") : c.Property + ", " + c.Pasture, Tables.Ratio(c.Comparison.SurvivalRatio), Tables.Ratio(c.Comparison.OddsRatio)]));
-        Tables.Notes(html, results.CoverComparisons.Select(c => (c.Pasture ?? html.Words.Say("text.whole_season"), Tables.Said(html, c.Comparison.SurvivalRatio))));
+        html.Paragraph(Phrase.Of("report.comparison_intro")).Paragraph(Phrase.Of("model_report.hazard_intro"));
+        Tables.Write(html, ["text.comparison", "text.where", "text.survival_ratio", "text.odds_ratio", "model_report.col.hazard_ratio"], results.CoverComparisons.Select(c => (string[])
+        [
+            c.Other + " : " + c.Reference, Where(c), Tables.Ratio(c.Comparison.SurvivalRatio), Tables.Ratio(c.Comparison.OddsRatio), Tables.Ratio(c.HazardRatio),
+        ]));
+        Tables.Notes(html, results.CoverComparisons.Select(c => (Where(c), Tables.Said(html, c.Comparison.SurvivalRatio))));
+        Tables.Notes(html, results.CoverComparisons.Select(c => (html.Say(Phrase.Of("model_report.hazard_of", ("where", Where(c)))), Tables.Said(html, c.HazardRatio))));
     }
 
     internal void Runs()
@@ -85,6 +89,8 @@ internal sealed class CoverChapters(Html html, ReportNumbers numbers)
             w.Walker, Numbers.Whole(w.Walks), Both(w.StepM), Numbers.Fixed(w.ShortestM, 3) + "–" + Numbers.Fixed(w.LongestM, 3) + " m", w.ArmSpanM is { } span ? Both(span) : "–",
         ]), "class=\"short\"");
     }
+
+    private string Where(CoverComparisonRow row) => row.Pasture is null ? html.Words.Say("text.whole_season") : row.Property + ", " + row.Pasture;
 
     private string Both(double metres) => html.Say(Phrase.Of("technical.length", ("metres", metres), ("feet", Measures.Length.Feet(metres))));
 

@@ -42,6 +42,7 @@ public static class TechnicalReport
     {
         var survival = new SurvivalChapters(html, numbers);
         var cover = new CoverChapters(html, numbers);
+        var why = new ModelChapters(html, numbers);
         var land = new LandChapters(html, numbers);
         var who = new CulpritChapters(html, numbers);
         var back = new BackMatter(html, numbers, making);
@@ -49,7 +50,8 @@ public static class TechnicalReport
         [
             ("report.ch.verdicts", survival.Verdicts), ("report.ch.survival", survival.Shares), ("report.ch.two_numbers", survival.TwoNumbers), ("report.ch.yardstick", survival.Yardsticks),
             ("report.ch.curve", survival.Curves), ("report.ch.daily", survival.Daily), ("report.ch.causes", survival.Causes), ("report.ch.chance", survival.Chances),
-            ("report.ch.density", cover.Density), ("report.ch.segments", cover.Segments), ("report.ch.comparison", cover.Comparison), ("report.ch.runs", cover.Runs),
+            ("report.ch.density", cover.Density), ("report.ch.segments", cover.Segments), ("report.ch.comparison", cover.Comparison),
+            ("model_report.ch.why", why.Why), ("model_report.ch.parity", why.Parity), ("report.ch.runs", cover.Runs),
             ("report.ch.map", land.Maps), ("report.ch.time", land.Times), ("report.ch.culprits", who.Write), ("report.ch.left_out", back.LeftOut), ("report.ch.findings", back.Findings),
             ("report.ch.methods", back.Methods), ("report.ch.cautions", back.Cautions), ("report.ch.data", back.Listing), ("report.ch.made", back.Made),
         ];

@@ -20,6 +20,12 @@ public static class Ink
     /// <summary>Sky blue: rain, water.</summary>
     public const string Water = "#56B4E9";
 
+    /// <summary>Bluish green: the third of several classes, dotted.</summary>
+    public const string ClassThree = "#009E73";
+
+    /// <summary>Reddish purple: the fourth of several classes, dashed and dotted.</summary>
+    public const string ClassFour = "#CC79A7";
+
     /// <summary>Near black: lines and outlines that stand on paper.</summary>
     public const string Dark = "#222222";
 

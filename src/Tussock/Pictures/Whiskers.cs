@@ -37,7 +37,8 @@ internal static class Whiskers
     private static void End(Svg svg, Scale scale, double limit, double y)
     {
         var x = scale.At(limit);
+        var inward = limit < Math.Min(scale.From, scale.To) ? 5 : -5;
         if (scale.Holds(limit)) svg.Line(x, y - 3.5, x, y + 3.5, Paint.Line(Ink.Dark, 1.6));
-        else svg.Points([(x - 5, y - 3.5), (x, y), (x - 5, y + 3.5)], false, Paint.Line(Ink.Dark, 1.6));
+        else svg.Points([(x + inward, y - 3.5), (x, y), (x + inward, y + 3.5)], false, Paint.Line(Ink.Dark, 1.6));
     }
 }

@@ -18,6 +18,12 @@ public static class ModelSentences
     /// <summary>A p value: three decimals, never 0.</summary>
     public static string P(double p) => p < 0.001 ? "< 0.001" : Numbers.Fixed(p, 3);
 
+    /// <summary>An effect on the scale of the link; as many decimals that its standard error shows two digits, so that an effect of one clump an acre is no 0.</summary>
+    public static string Value(Estimate effect) => effect.Value is { } value ? Numbers.Fixed(value, Decimals(effect)) : "–";
+
+    /// <summary>Its limits, "-0.05 … 0.55".</summary>
+    public static string Limits(Estimate effect) => effect is { Low: { } low, High: { } high } ? Numbers.Fixed(low, Decimals(effect)) + " … " + Numbers.Fixed(high, Decimals(effect)) : "–";
+
     /// <summary>Nests, intervals, losses, log-likelihood and AICc.</summary>
     public static Phrase Counts(SeasonModel model)
     {
@@ -28,6 +34,8 @@ public static class ModelSentences
     /// <summary>Survival averaged over models.</summary>
     public static Phrase Averaged(AveragedSurvival average) =>
         Phrase.Of("model_choice.averaged", ("pattern", InWords(average.Pattern)), ("days", average.Days), ("survival", Survival(average.Survival)));
+
+    private static int Decimals(Estimate e) => e.Se is > 0 and var se ? Math.Clamp(1 - (int)Math.Floor(Math.Log10(se)), 2, 9) : 3;
 
     private static Phrase Prediction(ModelPrediction prediction) =>
         Phrase.Of("model_choice.predicted", ("pattern", InWords(prediction.Nest.Pattern)), ("days", prediction.Days), ("survival", Survival(prediction.Shown)));
@@ -53,7 +61,7 @@ public static class ModelSentences
     private static object InWords(Pattern pattern) => pattern.Set.IsEmpty ? Phrase.Of("model_choice.typical") : string.Join(", ", pattern.Set.Select(s => s.Effect + " = " + Short(s.Value)));
 
     /// <summary>A number as people read it; any other text as it is.</summary>
-    private static string Short(string value) => Records.Cell.Number(value) is { } x ? Number(x) : value;
+    internal static string Short(string value) => Records.Cell.Number(value) is { } x ? Number(x) : value;
 
     /// <summary>Three digits, or all those before the decimal point.</summary>
     private static string Number(double x) => Math.Abs(x) >= 100 ? Numbers.Fixed(x, 0) : Numbers.Short(Math.Round(x, Math.Abs(x) >= 10 ? 1 : 2));

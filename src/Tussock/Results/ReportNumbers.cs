@@ -8,7 +8,7 @@ using Tussock.Survival;
 
 namespace Tussock.Results;
 
-/// <summary>What a report needs beyond <see cref="SeasonResults"/>, computed in one place: bands of curves, exposure days, losses by cause, what more nests might have shown, segments, findings.</summary>
+/// <summary>What a report needs beyond <see cref="SeasonResults"/>, computed in one place: bands of curves, exposure days, losses by cause, what more nests might have shown, models, segments, findings.</summary>
 /// <remarks>Same results, same bits. May be shared between threads.</remarks>
 public sealed record ReportNumbers
 {
@@ -30,6 +30,9 @@ public sealed record ReportNumbers
     /// <summary>Segments of all lines, of the classes that count towards the benchmark.</summary>
     public required ImmutableArray<SegmentDensity> Segments { get; init; }
 
+    /// <summary>What goes with survival: the models of the whole season.</summary>
+    public required ReportModels Models { get; init; }
+
     /// <summary>What the inspector found, worst first.</summary>
     public required ImmutableArray<Problem> Findings { get; init; }
 
@@ -42,11 +45,17 @@ public sealed record ReportNumbers
         var groups = results.Groups.Where(g => g.Level is GroupLevel.Season or GroupLevel.Property or GroupLevel.Pasture).ToArray();
         var belts = Belts.Of(season);
         var made = new ReportGroup[groups.Length];
-        Ordered.For(groups.Length, i => made[i] = ReportGroup.Of(groups[i], results.Trial, results.Options.Seed), cancel);
+        ReportModels? models = null;
+        Ordered.For(1 + groups.Length, i =>
+        {
+            if (i == 0) models = ReportModels.Of(results);
+            else made[i - 1] = ReportGroup.Of(groups[i - 1], results.Trial, results.Options.Seed);
+        }, cancel);
         return new ReportNumbers
         {
             Results = results,
             Groups = [.. made],
+            Models = models!,
             Verdicts = [.. results.Verdicts.Select(v => ReportVerdict.Of(v, results))],
             Segments = SegmentDensity.Along(belts.Units, belts.Question(season.Settings)),
             Findings = Inspector.Findings(season),

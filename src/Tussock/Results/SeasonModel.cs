@@ -22,6 +22,9 @@ public sealed class SeasonModel
     /// <summary>The model that is shown.</summary>
     public required FittedModel Model { get; init; }
 
+    /// <summary>All models that were fitted, in the order of the candidates; the shown one is among them.</summary>
+    public required ImmutableArray<FittedModel> Models { get; init; }
+
     /// <summary>Its effects, with the limits asked for.</summary>
     public required ImmutableArray<ModelEffect> Effects { get; init; }
 
@@ -79,6 +82,7 @@ public sealed class SeasonModel
             Season = season,
             Request = request,
             Model = shown,
+            Models = [.. models],
             Effects = shown.Effects(request.Profile),
             Contrasts = contrasts,
             Predictions = asked.Value.IsEmpty && contrasts.IsEmpty ? Predicted(shown, [Pattern.Typical], days).Value : asked.Value,

@@ -66,7 +66,10 @@ public static class Sentences
     public static IEnumerable<string> Because(Verdict verdict, Words.Catalogue words) => verdict.Because.Select(b => Sentence(words.Say(b)));
 
     /// <summary>A clause as a sentence: a capital first, a stop last.</summary>
-    public static string Sentence(string clause) => clause.Length == 0 ? "" : char.ToUpperInvariant(clause[0]) + clause[1..] + (clause[^1] is '.' or '!' or '?' ? "" : ".");
+    public static string Sentence(string clause) => clause.Length == 0 ? "" : Heading(clause) + (clause[^1] is '.' or '!' or '?' ? "" : ".");
+
+    /// <summary>A clause as a heading: a capital first, no stop.</summary>
+    public static string Heading(string clause) => clause.Length == 0 ? "" : char.ToUpperInvariant(clause[0]) + clause[1..];
 
     /// <summary>How many more lines would settle it, with nests, eggs and days; null when it is settled.</summary>
     public static Phrase? MoreLines(VerdictRow row, Trial trial)

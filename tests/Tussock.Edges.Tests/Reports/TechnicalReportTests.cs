@@ -16,10 +16,14 @@ public sealed partial class TechnicalReportTests
     private static readonly string[] Sections =
     [
         "verdicts", "survival", "two_numbers", "yardstick", "curve", "daily", "causes", "chance", "density", "segments", "comparison",
-        "runs", "map", "time", "culprits", "left_out", "findings", "methods", "cautions", "data", "made",
+        "why", "parity", "runs", "map", "time", "culprits", "left_out", "findings", "methods", "cautions", "data", "made",
     ];
 
+    private static readonly string[] Cautions = ["model_report.caution_crosses", "model_report.caution_uncertain"];
+
     [Theory]
+    [InlineData("separation120")]
+    [InlineData("typical144")]
     [InlineData("demo")]
     [InlineData("tiny20")]
     [InlineData("all_survive48")]
@@ -62,6 +66,31 @@ public sealed partial class TechnicalReportTests
         var table = WellFormed(Report(SeasonNamed("demo"))).Descendants("table").Single(t => t.Descendants("th").Any(h => h.Value == belief));
 
         Assert.All(table.Element("tbody")!.Elements("tr"), row => Assert.Matches(@"^(.+ \d+ %, ){3}not on the list \d+ %$", row.Elements("td").First().Value));
+    }
+
+    [Fact]
+    public void What_goes_with_survival_is_drawn_with_both_cautions()
+    {
+        var report = WellFormed(Report(SeasonNamed("demo")));
+        string[] titles = [.. report.Descendants("title").Select(t => t.Value)];
+        Assert.Contains("Predicted survival over 28 days by the effects of the best model", titles);
+        Assert.Contains("Predicted survival by day and cover class, averaged over transects", titles);
+        Assert.Contains("Survival in prickly pear by survival in bunchgrass, against clump density", titles);
+        Assert.Contains(report.Descendants("th"), h => h.Value == "Hazard ratio");
+        Assert.All(Cautions, c => Assert.Contains(report.Descendants("li"), li => li.Value == Catalogue.English.Say(c)));
+    }
+
+    [Theory]
+    [InlineData("all_survive48", "No model can be fitted here: no nest was lost, so nothing can be said about what losses depend on.", 2)]
+    [InlineData("no belts", "No line with watched nests has a counted belt.", 1)]
+    [InlineData("no visits", "No model can be fitted here:", 2)]
+    public void Where_a_model_cannot_be_had_its_reason_stands_in_place_of_the_picture(string name, string reason, int without)
+    {
+        var html = Report(SeasonNamed(name));
+        Assert.Contains(reason, PageText.Of(html), StringComparison.Ordinal);
+        var report = WellFormed(html);
+        Assert.Equal(2 - without, report.Descendants("title").Count(t => t.Value.StartsWith("Predicted survival over", StringComparison.Ordinal)) + report.Descendants("title").Count(t => t.Value.Contains("against clump density", StringComparison.Ordinal)));
+        Assert.All(Cautions, c => Assert.Contains(report.Descendants("li"), li => li.Value == Catalogue.English.Say(c)));
     }
 
     private static string Report(SeasonTables tables)

@@ -29,6 +29,9 @@ public static class Gallery
         ["time-strip"] = () => TimeStrip.Draw(Time, Words),
         ["culprit-bars"] = () => CulpritBars.Draw([new("raccoon", 5, new(0.4, 0.2, 0.65)), new("striped skunk", 4, new(0.33, 0.14, 0.58)), new("coyote or fox", 3, new(0.25, 0.09, 0.5))], 12, Words),
         ["yardstick"] = () => Yardstick.Draw("East Pasture", new(0.33, 0.23, 0.46), 0.5, [new("an invented range, for the picture", 0.2, 0.45), new("another invented range", 0.48, 0.7)], Words),
+        ["effects-chart"] = () => EffectsChart.Draw(Effects, 0.5, 28, Words),
+        ["survival-by-class"] = () => SurvivalByClassChart.Draw([Course("bunchgrass", 0.028), Course("prickly pear", 0.02), Course("shrub", 0.021)], [14, 28], 0.5, 28, Words),
+        ["ratio-curve"] = () => RatioCurve.Draw(Ratio(new(410, 190, 2300), 90, 760), Words),
     };
 
     public static IReadOnlyDictionary<string, Func<string>> Extreme { get; } = new Dictionary<string, Func<string>>(StringComparer.Ordinal)
@@ -55,6 +58,16 @@ public static class Gallery
         ["one day"] = () => TimeStrip.Draw(new TimeContent { Visits = [Start] }, Words),
         ["many losses"] = () => TimeStrip.Draw(new TimeContent { Losses = [.. Enumerable.Range(0, 300).Select(i => new DatedLosses(Start.AddDays(i % 7), Start.AddDays(10 + (i % 40)), 1))] }, Words),
         ["no culprits"] = () => CulpritBars.Draw([], 0, Words),
+        ["no effects"] = () => EffectsChart.Draw([], 0.5, 28, Words),
+        ["effects without an end, and very long names"] = () => EffectsChart.Draw([new("the name of an effect that somebody wrote down at great length, with every detail that came to mind on a hot day", [new("a class with a name that goes on and on and on", new(0, null, null), new(null, null, null)), new("<b>", new(null, null, null), new(null, null, null), "a class without a loss has no finite effect, which is a long reason to write into so small a picture"), new("x", new(1, 0.999, 1), new(1, 0, 1))])], null, 28, Words),
+        ["300 effects"] = () => EffectsChart.Draw([.. Enumerable.Range(0, 300).Select(_ => Effects[0])], 0.5, 28, Words),
+        ["no classes"] = () => SurvivalByClassChart.Draw([], [], null, 28, Words),
+        ["classes that end alike, one without limits, one empty, one too many"] = () => SurvivalByClassChart.Draw([Course("a very long name of a class indeed, longer than its room", 0.02), Course("b", 0.02), new("c", []), Course("d", 0.0201), Course("e", 0.5)], [14, 28, 99], 0.5, 28, Words),
+        ["four classes of which all are lost"] = () => SurvivalByClassChart.Draw([.. "abcd".Select(c => Course(c.ToString(), 5))], [14, 28], 0, 28, Words),
+        ["no ratio"] = () => RatioCurve.Draw(new RatioContent("a", "b", [], [], new(null, null, null), 300), Words),
+        ["a ratio with an end beyond any number"] = () => RatioCurve.Draw(Ratio(new(300, 1e-9, 1e12), 299, 301), Words),
+        ["a parity density far to the left"] = () => RatioCurve.Draw(Ratio(new(0.001, null, null), 90, 760), Words),
+        ["a parity density far to the right, over many powers of ten"] = () => RatioCurve.Draw(Ratio(new(1e9, 2, 1e12), 0.5, 70000), Words),
         ["a yardstick alone"] = () => Yardstick.Draw("a", new(null, null, null), 1, [], Words),
     };
 
@@ -91,6 +104,26 @@ public static class Gallery
         new("All pastures", "218 of 382", new(0.57, 0.49, 0.65), DotShape.Triangle), new("North Draw", "62 of 78", new(0.79, 0.73, 0.85)), new("East Pasture", "26 of 78", new(0.33, 0.23, 0.46)),
         new("Mill Pasture", "31 of 61", new(0.51, 0.34, 0.68)), new("bunchgrass", "90 of 190", new(0.47, 0.38, 0.57), DotShape.Square), new("Far Side", "", new(null, null, null), DotShape.Disc, "last check on day 41"),
     ];
+
+    private static ImmutableArray<EffectShown> Effects { get; } =
+    [
+        new("Cover", [new("bunchgrass", new(0.51, 0.41, 0.59), new(0.53, 0.41, 0.63)), new("prickly pear", new(0.58, 0.48, 0.66), new(0.6, 0.5, 0.7)), new("shrub", new(null, null, null), new(null, null, null), "no nest was lost here")]),
+        new("Clump density of the line", [new("118 an acre", new(0.44, 0.3, 0.57), new(0.45, 0.29, 0.6)), new("585 an acre", new(0.66, 0.55, 0.75), new(0.69, 0.56, 0.79))]),
+    ];
+
+    private static ClassCourse Course(string name, double hazard) => new(name, [.. Enumerable.Range(1, 28).Select(day => (
+        (double)day,
+        name == "b" ? new Dot(Math.Exp(-hazard * day), null, null) : new Dot(Math.Exp(-hazard * day), Math.Exp(-1.35 * hazard * day), Math.Exp(-0.72 * hazard * day))))]);
+
+    /// <summary>A ratio that falls with density, a little wider at its ends, between two densities walked and a bit beyond.</summary>
+    private static RatioContent Ratio(Dot parity, double least, double most)
+    {
+        var middle = Math.Sqrt(least * most);
+        var densities = Enumerable.Range(0, 41).Select(i => least / 1.5 * Math.Pow(most / least * 2.25, i / 40.0));
+        return new RatioContent("prickly pear", "bunchgrass", [.. densities.Select(d => At(d, 0.28 * Math.Log(410 / d), 0.2 + (0.22 * Math.Abs(Math.Log(d / middle)))))], [least, middle / 1.2, middle, middle * 1.5, most], parity, 300);
+
+        RatioDot At(double d, double log, double half) => new(d, new Dot(Math.Exp(log), Math.Exp(log - half), Math.Exp(log + half)), d >= least && d <= most);
+    }
 
     private static ImmutableArray<CurvePiece> Curve { get; } =
         [new(0, 0, 1), new(6.2, 6.2, 0.98, 0.9, 1), new(13, 13, 0.83, 0.7, 0.92), new(15, 16, 0.78, 0.64, 0.88), new(27, 27, 0.52, 0.38, 0.66), new(28, 30, 0.46, 0.3, 0.62)];
