@@ -7,6 +7,14 @@ using Tussock.Survival;
 using Tussock.Words;
 
 // Timings of what people wait for. Usage: Tussock.Bench [part of a task's name …]
+//   or: Tussock.Bench models [--sizes 1000,10000] [--cap seconds] [part of a task's name …]
+//   or: Tussock.Bench coverage [--seasons 2000]
+if (args is ["models", ..])
+{
+    new ModelTimings(ModelTimings.Choice.From(args.AsSpan(1))).Run();
+    return;
+}
+
 const ulong Seed = 7;
 bool IsAsked(string task) => args.Length == 0 || args.Any(a => task.Contains(a, StringComparison.Ordinal));
 var season = new Lazy<Season>(() => Invented.Season(100_000, Seed));
