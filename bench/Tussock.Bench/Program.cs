@@ -1,4 +1,5 @@
 using System.Buffers;
+using System.Globalization;
 using Tussock.Bench;
 using Tussock.Fates;
 using Tussock.Records;
@@ -12,6 +13,12 @@ using Tussock.Words;
 if (args is ["models", ..])
 {
     new ModelTimings(ModelTimings.Choice.From(args.AsSpan(1))).Run();
+    return;
+}
+
+if (args is ["coverage", ..])
+{
+    Coverage.Run(args is [_, "--seasons", var many] ? int.Parse(many, CultureInfo.InvariantCulture) : 2000);
     return;
 }
 
