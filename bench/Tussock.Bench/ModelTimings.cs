@@ -112,11 +112,10 @@ internal sealed class ModelTimings(ModelTimings.Choice choice)
     {
         if (!choice.IsAsked(task)) return;
         var value = work();
-        for (var warm = Stopwatch.StartNew(); warm.Elapsed.TotalSeconds < 0.3;) work();
+        for (var warm = Stopwatch.StartNew(); warm.Elapsed.TotalSeconds < 3;) work();
         var seconds = new double[Runs];
         for (var run = 0; run < Runs; run++)
         {
-            GC.Collect();
             var watch = Stopwatch.StartNew();
             work();
             seconds[run] = watch.Elapsed.TotalSeconds;

@@ -33,7 +33,7 @@ internal static class Peers
 
     private static Process? Start(params ReadOnlySpan<string> arguments)
     {
-        var start = new ProcessStartInfo("Rscript") { RedirectStandardOutput = true };
+        var start = new ProcessStartInfo("Rscript") { RedirectStandardOutput = true, UseShellExecute = false };
         foreach (var argument in (ReadOnlySpan<string>)["--vanilla", .. arguments]) start.ArgumentList.Add(argument);
         try
         {

@@ -2,6 +2,7 @@ using System.Buffers;
 using System.Globalization;
 using Tussock.Bench;
 using Tussock.Fates;
+using Tussock.Models;
 using Tussock.Records;
 using Tussock.Results;
 using Tussock.Survival;
@@ -63,3 +64,10 @@ if (IsAsked("band"))
 }
 
 if (IsAsked("runs")) Timing.Row("runs", 100_000, () => RunsTest.Together(RunsTest.Lines(spans.Value, spans.Value.Day28, Seed)));
+foreach (var n in (int[])[1000, 10_000, 100_000, 1_000_000])
+{
+    if (!IsAsked("effects_by_size") && !IsAsked("grouped_by_size")) break;
+    var table = ModelTimings.ThreeEffects(n).Table("cover", "density", "concealment");
+    if (IsAsked("effects_by_size")) Timing.Row("effects_by_size", n, () => EffectsFit.Of(table, Link.LogHazard));
+    if (IsAsked("grouped_by_size")) Timing.Row("grouped_by_size", n, () => GroupedFit.Of(table, Link.LogHazard, new GroupedOptions { Profile = false }));
+}

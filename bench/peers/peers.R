@@ -1,7 +1,7 @@
 # Times general-purpose R packages on the tables that Tussock.Bench wrote.
 #   Rscript peers.R DIRECTORY SIZES SEASONS CAP TASK[,TASK...]
 # Prints task,n,peer,seconds,value (value: the number that both sides must agree on); remarks go to standard error.
-# Reading the tables is in no time. Median of three runs after one to warm up; one run alone beyond CAP seconds.
+# Reading the tables is in no time. Median of three runs after one to warm up; one run alone beyond CAP seconds, given up at ten times CAP.
 suppressPackageStartupMessages({ library(survival); library(lme4); library(boot) })
 options(warn = -1)
 given <- commandArgs(TRUE)
@@ -24,7 +24,14 @@ timed <- function(task, n, peer, work, times = 1) {
   run <- function() { took <- system.time(value <<- suppressMessages(work()))[["elapsed"]]; took }
   value <- NA
   gc()
-  first <- run()
+  setTimeLimit(elapsed = 10 * cap, transient = TRUE)
+  first <- tryCatch(run(), error = function(e) NA)
+  setTimeLimit()
+  if (is.na(first)) {
+    message(sprintf("%s, %.0f: %s given up after %.0f s or failed", task, n, peer, 10 * cap))
+    seconds_last[[task]] <<- list(n = n, seconds = 10 * cap)
+    return(invisible())
+  }
   took <- if (first > cap) first else vapply(1:3, function(i) run(), 0)
   if (first > cap) message(sprintf("%s, %.0f: %s run once, over the cap", task, n, peer))
   seconds_last[[task]] <<- list(n = n, seconds = median(took))
