@@ -1,12 +1,28 @@
 using System.Buffers;
+using System.Globalization;
 using Tussock.Bench;
 using Tussock.Fates;
+using Tussock.Models;
 using Tussock.Records;
 using Tussock.Results;
 using Tussock.Survival;
 using Tussock.Words;
 
 // Timings of what people wait for. Usage: Tussock.Bench [part of a task's name …]
+//   or: Tussock.Bench models [--sizes 1000,10000] [--cap seconds] [part of a task's name …]
+//   or: Tussock.Bench coverage [--seasons 2000]
+if (args is ["models", ..])
+{
+    new ModelTimings(ModelTimings.Choice.From(args.AsSpan(1))).Run();
+    return;
+}
+
+if (args is ["coverage", ..])
+{
+    Coverage.Run(args is [_, "--seasons", var many] ? int.Parse(many, CultureInfo.InvariantCulture) : 2000);
+    return;
+}
+
 const ulong Seed = 7;
 bool IsAsked(string task) => args.Length == 0 || args.Any(a => task.Contains(a, StringComparison.Ordinal));
 var season = new Lazy<Season>(() => Invented.Season(100_000, Seed));
@@ -48,3 +64,10 @@ if (IsAsked("band"))
 }
 
 if (IsAsked("runs")) Timing.Row("runs", 100_000, () => RunsTest.Together(RunsTest.Lines(spans.Value, spans.Value.Day28, Seed)));
+foreach (var n in (int[])[1000, 10_000, 100_000, 1_000_000])
+{
+    if (!IsAsked("effects_by_size") && !IsAsked("grouped_by_size")) break;
+    var table = ModelTimings.ThreeEffects(n).Table("cover", "density", "concealment");
+    if (IsAsked("effects_by_size")) Timing.Row("effects_by_size", n, () => EffectsFit.Of(table, Link.LogHazard));
+    if (IsAsked("grouped_by_size")) Timing.Row("grouped_by_size", n, () => GroupedFit.Of(table, Link.LogHazard, new GroupedOptions { Profile = false }));
+}
