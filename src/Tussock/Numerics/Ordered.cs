@@ -25,7 +25,7 @@ public static class Ordered
     /// <param name="count">Number of indexes.</param>
     /// <param name="room">Makes room; nothing in it may pass from one index to another.</param>
     /// <param name="work">Work of one index.</param>
-    public static void For<T>(int count, Func<T> room, Action<int, T> work) =>
+    public static void WithRoom<T>(int count, Func<T> room, Action<int, T> work) =>
         Parallel.For(0, count, new ParallelOptions { TaskScheduler = TaskScheduler.Current }, room, (i, _, own) =>
         {
             work(i, own);

@@ -35,7 +35,7 @@ public static class RunsTest
             .OrderBy(i => nests.Transect[i]).ThenBy(i => nests.Nest[i]).ThenBy(i => nests.Cover[i]).ThenBy(i => fates[i])
             .GroupBy(i => nests.Transect[i]).Select(line => line.ToArray()).ToArray();
         var lines = new LineOfLosses[groups.Length];
-        Ordered.For(groups.Length, () => new RunsDistribution(), (g, distribution) =>
+        Ordered.WithRoom(groups.Length, () => new RunsDistribution(), (g, distribution) =>
         {
             var rows = groups[g];
             lines[g] = LineOfLosses.Of(nests.Transect[rows[0]], nests.Pasture[rows[0]], Array.ConvertAll(rows, i => fates[i] == FateAt.Lost), Array.ConvertAll(rows, i => nests.Cover[i]), distribution, seed);

@@ -70,7 +70,7 @@ public static class TurnbullBand
     {
         var at = Positions(places, days);
         var values = new double[Resamples, days.Count];
-        Ordered.For(Resamples, () => new Resample(places, lines, masses), (r, resample) =>
+        Ordered.WithRoom(Resamples, () => new Resample(places, lines, masses), (r, resample) =>
         {
             resample.Draw(Seeded.Of(seed, (ulong)r + 1));
             for (var d = 0; d < at.Length; d++) values[r, d] = resample.LostBy(at[d]);
