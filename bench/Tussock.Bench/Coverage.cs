@@ -21,7 +21,7 @@ internal static class Coverage
 
     internal static void Run(int seasons)
     {
-        Console.WriteLine("lines,nests,sd,cover_grouped,cover_robust,average_grouped,average_robust,density_grouped,parity_set,parity_unbounded,parity_none");
+        Console.WriteLine("lines,nests,sd,cover_grouped,cover_robust,average_grouped,average_robust,density_grouped,parity_set,parity_bounded_set,parity_unbounded,parity_none");
         foreach (var sd in (double[])[0, 0.5, 1])
         {
             var truth = CoverTruth.Of(new LinesPlan { Sd = sd });
@@ -30,7 +30,7 @@ internal static class Coverage
                 var plan = new LinesPlan { Lines = lines, NestsALine = nests, Sd = sd };
                 var held = new Held[seasons];
                 Ordered.For(seasons, s => held[s] = Season(plan, truth, s));
-                Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{lines},{nests},{sd},{Share(held, h => h.Cover)},{Share(held, h => h.RobustCover)},{Share(held, h => h.Average)},{Share(held, h => h.RobustAverage)},{Share(held, h => h.Density)},{Share(held, h => h.Set)},{Share(held, h => h.IsUnbounded)},{Share(held, h => h.Set is null)}"));
+                Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{lines},{nests},{sd},{Share(held, h => h.Cover)},{Share(held, h => h.RobustCover)},{Share(held, h => h.Average)},{Share(held, h => h.RobustAverage)},{Share(held, h => h.Density)},{Share(held, h => h.Set)},{Share(held, h => h.IsUnbounded ? null : h.Set)},{Share(held, h => h.IsUnbounded)},{Share(held, h => h.Set is null)}"));
             }
         }
     }
