@@ -15,9 +15,10 @@ internal sealed class ModelCommand
     private readonly Option<string?> effects;
     private readonly Option<string> random;
     private readonly Option<string[]> interactions, candidates, predictions;
-    private readonly Option<int> nodes;
+    private readonly Option<int> nodes, resamples;
     private readonly Option<double?> days;
-    private readonly Option<bool> compare, profile;
+    private readonly Option<bool> compare, profile, fitCheck;
+    private readonly Option<ulong> seed;
 
     private ModelCommand(Screen screen)
     {
@@ -34,9 +35,13 @@ internal sealed class ModelCommand
         predictions = new Option<string[]>("--predict") { Description = Say("help.model.predict"), HelpName = "PATTERN" };
         days = new Option<double?>("--days") { Description = Say("help.model.days"), HelpName = "N" };
         profile = new Option<bool>("--profile") { Description = Say("help.model.profile") };
+        fitCheck = new Option<bool>("--fit-check") { Description = Say("help.model.fit_check") };
+        resamples = new Option<int>("--resamples") { Description = Say("help.model.resamples"), HelpName = "N", DefaultValueFactory = _ => new FitCheckOptions().Resamples };
+        seed = SharedOptions.Seed(screen);
         interactions.Validators.Add(result => Refuse(result, t => t.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries).Length != 2, "help.model.interaction_wrong"));
         random.Validators.Add(result => Refuse(result, t => Groups(t) is null, "help.model.random_wrong"));
         nodes.Validators.Add(result => Refuse(result, t => !(int.TryParse(t, NumberStyles.None, CultureInfo.InvariantCulture, out var n) && n is >= 1 and <= 25), "help.model.quadrature_wrong"));
+        resamples.Validators.Add(result => Refuse(result, t => !(int.TryParse(t, NumberStyles.None, CultureInfo.InvariantCulture, out var n) && n is >= 19 and <= 99_999), "help.model.resamples_wrong"));
         days.Validators.Add(result => Refuse(result, t => !(double.TryParse(t, NumberStyles.Float, CultureInfo.InvariantCulture, out var d) && d > 0 && double.IsFinite(d)), "help.model.days_wrong"));
     }
 
@@ -48,7 +53,8 @@ internal sealed class ModelCommand
         var json = SharedOptions.Json(screen);
         var command = new Command("model", screen.Words.Say("help.model"))
         {
-            data, season, own.effects, own.interactions, own.random, own.link, own.nodes, own.outcome, own.cameras, own.compare, own.candidates, own.predictions, own.days, own.profile, json,
+            data, season, own.effects, own.interactions, own.random, own.link, own.nodes, own.outcome, own.cameras, own.compare, own.candidates, own.predictions, own.days, own.profile,
+            own.fitCheck, own.resamples, own.seed, json,
         };
         command.SetAction(parsed =>
         {
@@ -56,7 +62,8 @@ internal sealed class ModelCommand
             if (read is null) return screen.Refuse(problems);
             var request = own.Request(parsed);
             if (!request.HasValue) return screen.Refuse(request.Why);
-            var model = SeasonModel.Of(read, request.Value);
+            Answer<SeasonModel> model;
+            using (var progress = new Progress(screen, "app.computing")) model = SeasonModel.Of(read, request.Value with { FitCheck = own.Check(parsed, progress, cancel) });
             if (!model.HasValue) return screen.Refuse(model.Why);
             if (parsed.GetValue(json)) WriteJson(screen, model.Value);
             else ModelText.Write(model.Value, screen.Words, screen.Out);
@@ -111,6 +118,9 @@ internal sealed class ModelCommand
             Compare = parsed.GetValue(compare) || list.Length > 0 ? [.. list.Select(EffectChoice.Read)] : null,
         };
     }
+
+    private FitCheckOptions? Check(ParseResult parsed, Progress progress, CancellationToken cancel) =>
+        parsed.GetValue(fitCheck) ? new FitCheckOptions { Resamples = parsed.GetValue(resamples), Seed = parsed.GetValue(seed), Progress = progress.Report, Cancel = cancel } : null;
 
     private string Say(string key) => screen.Words.Say(key);
 

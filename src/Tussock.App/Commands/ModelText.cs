@@ -34,6 +34,7 @@ internal sealed class ModelText
         Line(words.Say(ModelSentences.Counts(model)));
         Prior();
         if (model.Comparison is { } comparison) Compared(comparison);
+        if (model.FitCheck is { } check) Checked(check);
         foreach (var warning in model.Warnings.Concat(model.Comparison?.Notes ?? [])) Line(words.Say(Phrase.Of("model_choice.note", ("note", Sentences.Sentence(words.Say(warning))))));
     }
 
@@ -76,6 +77,29 @@ internal sealed class ModelText
 
         console.Write(table);
         foreach (var average in comparison.Averaged) Line("  " + words.Say(ModelSentences.Averaged(average)));
+    }
+
+    private void Checked(FitCheck check)
+    {
+        output.WriteLine();
+        Line(words.Say(Phrase.Of("fit_check.head", ("resamples", check.Options.Resamples), ("seed", check.Options.Seed.ToString(System.Globalization.CultureInfo.InvariantCulture)))));
+        foreach (var sentence in FitCheckSentences.Of(model)) Line("  " + words.Say(sentence));
+        if (check.ByRisk.HasValue)
+        {
+            Line(words.Say("fit_check.by_class"));
+            Residuals("fit_check.column.class", check.RiskClasses);
+        }
+
+        if (FitCheckSentences.Lines(check) is not { } lines) return;
+        Line(words.Say(lines));
+        if (!check.OutlyingLines.IsEmpty) Residuals("fit_check.column.line", check.OutlyingLines.Take(FitCheck.MostNamed));
+    }
+
+    private void Residuals(string part, IEnumerable<IntervalResidual> residuals)
+    {
+        var table = Table(part, "fit_check.column.intervals", "fit_check.column.observed", "fit_check.column.expected", "fit_check.column.standardised");
+        foreach (var r in residuals) table.AddRow(Markup.Escape(r.Name), Numbers.Whole(r.Intervals), Numbers.Whole(r.Observed), Numbers.Fixed(r.Expected, 1), Fixed(r.Standardised, 1));
+        console.Write(table);
     }
 
     private Table Table(params ReadOnlySpan<string> heads)

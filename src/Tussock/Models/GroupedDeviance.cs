@@ -30,6 +30,9 @@ public sealed record DevianceOptions
 
     /// <summary>Classes of risk.</summary>
     public int RiskClasses { get; init; } = 10;
+
+    /// <summary>Told the share of invented seasons done, from any thread; null: nobody.</summary>
+    public Action<double>? Progress { get; init; }
 }
 
 /// <summary>Grouped deviance of a fit beside those of seasons invented from it.</summary>
@@ -57,17 +60,35 @@ public sealed record GroupedDeviance(double Deviance, double Mean, int Cells, in
     public static Answer<GroupedDeviance> Of(VisitRows rows, Link link, DevianceOptions? options = null, CancellationToken cancel = default)
     {
         options ??= new DevianceOptions();
+        return Of(rows, link, options, [options.Cells], cancel).Then(d => d[0]);
+    }
+
+    /// <summary>The same in several ways to count together, on the same invented seasons.</summary>
+    internal static Answer<GroupedDeviance[]> Of(VisitRows rows, Link link, DevianceOptions options, DevianceCells[] ways, CancellationToken cancel)
+    {
         ArgumentOutOfRangeException.ThrowIfLessThan(options.Replicates, 19);
         var lost = rows.Lost.Count(l => l);
         if (lost == 0 || lost == rows.Count) return NoAnswer.Because(lost == 0 ? "models.nothing_lost" : "models.everything_lost");
         var fit = EffectsFit.Of(rows.Table(), link, new EffectsOptions { Columns = options.Columns });
         if (!fit.HasValue) return new NoAnswer(fit.Why);
         var season = new InventedSeasons(rows, fit.Value, options);
-        var own = season.Observed();
-        var deviances = new double[options.Replicates];
-        Ordered.For(deviances.Length, r => deviances[r] = season.Invented(r), cancel);
-        var above = deviances.Count(d => d >= own.Deviance - 1e-9 * (1 + own.Deviance));
-        var p = (1.0 + above) / (1 + deviances.Length);
-        return new GroupedDeviance(own.Deviance, deviances.Average(), own.Cells, deviances.Length, p, Math.Sqrt(p * (1 - p) / deviances.Length));
+        var invented = new double[options.Replicates][];
+        var done = 0;
+        Ordered.For(
+            invented.Length,
+            r =>
+            {
+                invented[r] = season.Invented(r, ways);
+                options.Progress?.Invoke((double)Interlocked.Increment(ref done) / invented.Length);
+            },
+            cancel);
+        return ways.Select((by, way) => Beside(season.Observed(by), [.. invented.Select(d => d[way])])).ToArray();
+    }
+
+    private static GroupedDeviance Beside((double Deviance, int Cells) own, double[] invented)
+    {
+        var above = invented.Count(d => d >= own.Deviance - 1e-9 * (1 + own.Deviance));
+        var p = (1.0 + above) / (1 + invented.Length);
+        return new GroupedDeviance(own.Deviance, invented.Average(), own.Cells, invented.Length, p, Math.Sqrt(p * (1 - p) / invented.Length));
     }
 }

@@ -24,16 +24,25 @@ internal sealed class InventedSeasons
         chances = Chances(fit.Table);
     }
 
-    /// <summary>Deviance of the season itself.</summary>
-    public (double Deviance, int Cells) Observed() => Deviance(rows.Lost, chances);
+    /// <summary>Fitted chance of each interval of the season itself to end in a loss.</summary>
+    public double[] OwnChances => chances;
 
-    /// <summary>Deviance of one invented season.</summary>
-    public double Invented(int replicate)
+    /// <summary>Cell of each interval of the season itself.</summary>
+    public int[] OwnCells(DevianceCells by) => CellOf(chances, by);
+
+    /// <summary>Deviance of the season itself.</summary>
+    public (double Deviance, int Cells) Observed(DevianceCells by) => Deviance(rows.Lost, chances, by);
+
+    /// <summary>Deviances of one invented season, one a way to count together.</summary>
+    public double[] Invented(int replicate, ReadOnlySpan<DevianceCells> ways)
     {
         var chance = Seeded.Of(options.Seed, (ulong)replicate + 1);
         var lost = new bool[rows.Count];
         for (var row = 0; row < lost.Length; row++) lost[row] = chance.NextUniform() < chances[row];
-        return Deviance(lost, Chances(rows.Table(lost))).Deviance;
+        var fitted = Chances(rows.Table(lost));
+        var deviances = new double[ways.Length];
+        for (var way = 0; way < deviances.Length; way++) deviances[way] = Deviance(lost, fitted, ways[way]).Deviance;
+        return deviances;
     }
 
     /// <summary>Fitted chance of each interval to be lost.</summary>
@@ -53,9 +62,11 @@ internal sealed class InventedSeasons
         return fitted;
     }
 
-    private (double Deviance, int Cells) Deviance(bool[] lost, double[] fitted)
+    private int[] CellOf(double[] fitted, DevianceCells by) => by == DevianceCells.Group ? groupOf : RiskClasses.Of(fitted, [.. fitted.Select(_ => 1.0)], options.RiskClasses);
+
+    private (double Deviance, int Cells) Deviance(bool[] lost, double[] fitted, DevianceCells by)
     {
-        var cellOf = options.Cells == DevianceCells.Group ? groupOf : RiskClasses.Of(fitted, [.. fitted.Select(_ => 1.0)], options.RiskClasses);
+        var cellOf = CellOf(fitted, by);
         var cells = cellOf.Max() + 1;
         double[] observed = new double[cells], expected = new double[cells], number = new double[cells];
         for (var row = 0; row < lost.Length; row++)

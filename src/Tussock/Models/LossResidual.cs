@@ -29,7 +29,9 @@ public sealed record LossResidual(string Name, double Days, double Observed, dou
     /// <param name="fit">The fit.</param>
     /// <param name="classes">Number of classes of fitted daily loss with about equal numbers of expected losses, at least 2.</param>
     /// <returns>Classes from the lowest risk to the highest; fewer where many patterns are alike.</returns>
-    /// <remarks>A loss that spans several patterns counts in the class of the piece with most hazard.</remarks>
+    /// <remarks>
+    /// A loss that spans several patterns counts in the class of the piece with most hazard, so effects that change between visits fill the high classes: for those use <see cref="IntervalResidual"/>.
+    /// </remarks>
     /// <source>Farrington 2000, Biometrics 56, 473–482 (residuals for interval-censored times); Hosmer and Lemeshow 1980, Communications in Statistics A9, 1043–1069 (classes of fitted risk); from memory, to be confirmed</source>
     /// <check>interval-residuals</check>
     public static ImmutableArray<LossResidual> ByRisk(EffectsFit fit, int classes = 10)

@@ -101,6 +101,36 @@ public sealed class ModelDesign
         }
     }
 
+    /// <summary>The visit intervals one by one, in groups by line: what a season made by the model needs.</summary>
+    /// <remarks>
+    /// Camera times are not used: a loss runs from the last intact visit to the visit that found it, and one that only a camera saw leaves its nest watched to the last intact visit,
+    /// as with <see cref="CameraTimes.Ignore"/>.
+    /// </remarks>
+    public VisitRows Visits()
+    {
+        var maker = new VisitRowsMaker(Columns) { Nests = Nests.Rows.Length };
+        var grouped = Nests.Rows.GroupBy(NestGroups.Lines(Nests.Frame).OfNest, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal);
+        foreach (var group in grouped)
+        {
+            maker.Group(group.Key);
+            var patterns = new PatternsOfGroup(maker.Patterns);
+            foreach (var row in group)
+            {
+                var watch = Nests.Frame.Nests[row];
+                var from = 0.0;
+                foreach (var day in watch.Intact)
+                {
+                    maker.IntervalOf(Pieces(patterns, row, from, day), isLost: false);
+                    from = day;
+                }
+
+                if (watch.FirstLost is { } found) maker.IntervalOf(Pieces(patterns, row, from, found), isLost: true);
+            }
+        }
+
+        return maker.Rows();
+    }
+
     private List<(int Pattern, double Days)> Pieces(PatternsOfGroup patterns, int row, double from, double to)
     {
         List<(int, double)> pieces = [];
@@ -118,30 +148,5 @@ public sealed class ModelDesign
         }
 
         return pieces;
-    }
-
-    /// <summary>The patterns of one group by their effects, so that equal ones are added up however far apart they were met.</summary>
-    private sealed class PatternsOfGroup(ModelTableMaker maker)
-    {
-        private readonly Dictionary<Key, int> known = [];
-
-        internal int Index(ReadOnlySpan<double> x)
-        {
-            var key = new Key(x.ToArray());
-            if (!known.TryGetValue(key, out var index)) known.Add(key, index = maker.Pattern(x));
-            return index;
-        }
-
-        private readonly record struct Key(double[] Effects)
-        {
-            public bool Equals(Key other) => Effects.AsSpan().SequenceEqual(other.Effects);
-
-            public override int GetHashCode()
-            {
-                var hash = default(HashCode);
-                foreach (var x in Effects) hash.Add(x);
-                return hash.ToHashCode();
-            }
-        }
     }
 }

@@ -32,6 +32,26 @@ public sealed class VisitRowsMaker(ImmutableArray<string> columns)
             pieceDays.Add(piece.Days);
         }
 
+        End(isLost);
+    }
+
+    /// <summary>Where patterns of the present group are made by those who know them by their index.</summary>
+    internal ModelTableMaker Patterns => maker;
+
+    /// <summary>One interval between visits, its pieces by the index of their pattern.</summary>
+    internal void IntervalOf(List<(int Pattern, double Days)> days, bool isLost)
+    {
+        foreach (var (pattern, length) in days)
+        {
+            piecePattern.Add(pattern);
+            pieceDays.Add(length);
+        }
+
+        End(isLost);
+    }
+
+    private void End(bool isLost)
+    {
         pieces.Add(piecePattern.Count);
         lost.Add(isLost);
     }

@@ -52,6 +52,7 @@ public sealed class ModelDocument
         Prior(fit);
         Array("predictions", model.Predictions.Select(p => (p, (string?)null)).Concat(model.Contrasts.SelectMany(c => c.Points.Select(p => (p, (string?)c.Contrast.Effect)))), Prediction);
         Comparison();
+        FitCheckDocument.Write(model, json);
         writer.WriteEndObject();
     }
 

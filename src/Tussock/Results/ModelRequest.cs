@@ -35,4 +35,7 @@ public sealed record ModelRequest
 
     /// <summary>Models to compare; null: none, empty: a sensible list.</summary>
     public ImmutableArray<EffectChoice>? Compare { get; init; }
+
+    /// <summary>How the model shown is held against the season; null: it is not.</summary>
+    public FitCheckOptions? FitCheck { get; init; }
 }

@@ -37,6 +37,9 @@ public sealed class SeasonModel
     /// <summary>The models compared; null when none were.</summary>
     public required ModelComparison? Comparison { get; init; }
 
+    /// <summary>Whether the model shown agrees with the season; null when it was not asked.</summary>
+    public required FitCheck? FitCheck { get; init; }
+
     /// <summary>What must be said beside the model.</summary>
     public required ImmutableArray<Phrase> Warnings { get; init; }
 
@@ -44,9 +47,11 @@ public sealed class SeasonModel
     public double Days => Request.Days ?? Season.Settings.TrialDays;
 
     /// <summary>Fits what is asked for.</summary>
-    /// <returns>The model; a reason when an effect or a pattern is not known, or nothing can be fitted.</returns>
+    /// <returns>The model; a reason when an effect or a pattern is not known, nothing can be fitted, or a check of fit is asked for beside groups.</returns>
+    /// <exception cref="OperationCanceledException">The check of fit was stopped.</exception>
     public static Answer<SeasonModel> Of(Season season, ModelRequest request)
     {
+        if (request.FitCheck is not null && !request.Random.IsEmpty) return NoAnswer.Because("fit_check.no_groups");
         var options = new FrameOptions { Cameras = request.Cameras, Outcome = request.Outcome, ClumpsPerAcre = LineDensities.Of(season) };
         var frame = ModelFrame.Of(season, SeasonFates.Of(season), options);
         var candidates = Candidates(frame, request);
@@ -87,6 +92,7 @@ public sealed class SeasonModel
             Contrasts = contrasts,
             Predictions = asked.Value.IsEmpty && contrasts.IsEmpty ? Predicted(shown, [Pattern.Typical], days).Value : asked.Value,
             Comparison = request.Compare is null ? null : Compared(models, request, days),
+            FitCheck = request.FitCheck is { } check ? FitCheck.Of(shown.Design.Visits(), request.Link, check) : null,
             Warnings = Said(shown, request),
         };
     }

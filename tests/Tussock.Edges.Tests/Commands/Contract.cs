@@ -2,7 +2,7 @@ using System.Text.Json;
 
 namespace Tussock.Edges.Tests.Commands;
 
-/// <summary>Holds a document against its contract under <c>tests/corpus/contract</c>: every key is there, every number that can't be had says why.</summary>
+/// <summary>Holds a document against its contract under <c>tests/corpus/contract</c>: every key is there, every number that can't be had says why. A key written with ? may be null without one.</summary>
 internal static class Contract
 {
     /// <summary>What breaks the contract, as paths; empty when nothing does.</summary>
@@ -17,8 +17,9 @@ internal static class Contract
     {
         foreach (var key in expected.EnumerateObject())
         {
-            if (found.TryGetProperty(key.Name, out var value)) One(key.Value, value, IsWhy(found, key.Name + "_why"), path + "/" + key.Name, breaches);
-            else breaches.Add(path + "/" + key.Name + " is missing");
+            var name = key.Name.TrimEnd('?');
+            if (!found.TryGetProperty(name, out var value)) breaches.Add(path + "/" + name + " is missing");
+            else if (name == key.Name || value.ValueKind != JsonValueKind.Null) One(key.Value, value, IsWhy(found, name + "_why"), path + "/" + name, breaches);
         }
     }
 

@@ -33,7 +33,7 @@ public class ModelCommandTests
     {
         using var scratch = new ScratchFolder();
         var folder = Edges[edge].Write(scratch.At("season"));
-        foreach (var more in new[] { "", "--compare", "--effects fortnight", "--link log-hazard", "--profile", "--outcome predation" })
+        foreach (var more in new[] { "", "--compare", "--effects fortnight", "--link log-hazard", "--profile", "--outcome predation", "--fit-check --resamples 19" })
         {
             string[] options = more.Length == 0 ? [] : more.Split(' ');
             var model = Model(folder, options);
@@ -78,6 +78,7 @@ public class ModelCommandTests
     [InlineData("--effects cover --predict cover=moss", "bunchgrass")]
     [InlineData("--predict cover", "name=value")]
     [InlineData("--random year", "year")]
+    [InlineData("--fit-check --random transect", "without groups")]
     public void A_request_that_the_season_cannot_answer_ends_with_1_and_says_why(string typed, string said)
     {
         var run = Typed.Run(["model", "demo", .. typed.Split(' ')]);
@@ -96,6 +97,7 @@ public class ModelCommandTests
     [InlineData("--quadrature 26", "25")]
     [InlineData("--interaction cover", "two effects")]
     [InlineData("--days 0", "--days")]
+    [InlineData("--fit-check --resamples 18", "--resamples")]
     public void Wrong_usage_ends_with_2(string typed, string said)
     {
         var run = Typed.Run(["model", "demo", .. typed.Split(' ')]);
@@ -124,6 +126,32 @@ public class ModelCommandTests
         Assert.Matches(@"^  Where concealment is 90, \d+ % \(\d+–\d+ %\) of nests survive 28 days, against \d+ % \(\d+–\d+ %\) where it is 39\.", lines[2]);
         Assert.Matches(@"^  Survival to day 28 with cover = grass, concealment = 20: \d+ % \(\d+–\d+ %\)\.", lines[3]);
         Assert.Contains("144 nests, 254 visit intervals, 48 losses; log-likelihood -117.086, 3 parameters", string.Join('\n', lines), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_check_of_fit_is_made_when_asked_for_and_its_seed_decides()
+    {
+        Assert.Equal(JsonValueKind.Null, Model("demo").GetProperty("fit_check").ValueKind);
+        string[] options = ["--fit-check", "--resamples", "49", "--effects", "cover,fortnight"];
+        var check = Model("demo", options).GetProperty("fit_check");
+        Assert.Equal((49, 1, 45), (check.Number("resamples"), check.Number("seed"), check.GetProperty("residuals_by_line").GetArrayLength()));
+        Assert.InRange(check.Number("by_line/p")!.Value, 0.02, 0.1);
+        Assert.Equal(Math.Sqrt(check.Number("by_risk/p")!.Value * (1 - check.Number("by_risk/p")!.Value) / 49), check.Number("by_risk/p_error")!.Value, 12);
+        Assert.Equal(check.Number("n_losses"), check.GetProperty("residuals_by_risk").EnumerateArray().Sum(r => r.Number("observed")));
+        Assert.NotEqual(check.GetRawText(), Model("demo", [.. options, "--seed", "2"]).GetProperty("fit_check").GetRawText());
+        Assert.Equal(check.GetRawText(), Model("demo", options).GetProperty("fit_check").GetRawText());
+    }
+
+    [Fact]
+    public void A_check_of_fit_says_in_words_whether_the_model_fits_and_never_names_more_than_ten_lines()
+    {
+        var text = Typed.Done("model", Reference("strong600", "season_with_cameras"), "--fit-check", "--resamples", "199").Out;
+        Assert.Contains("By line: p = 0.005 ± 0.005: seasons made by this model differ from it as much as yours in fewer than 1 of 100. Lines differ more than", text, StringComparison.Ordinal);
+        Assert.Contains("Nothing here says that safe and endangered nests fare otherwise", text, StringComparison.Ordinal);
+        Assert.Contains("Camera times are not used in this check", text, StringComparison.Ordinal);
+        Assert.Matches(@"\d+ of 30 lines stand out beyond ±2, about 1\.4 would by chance alone; the 10 furthest out:", text);
+        Assert.Equal(10, text.Split('\n').Count(l => l.StartsWith("  T000", StringComparison.Ordinal)));
+        Assert.DoesNotContain("Camera times", Typed.Done("model", Reference("tiny20"), "--fit-check", "--resamples", "19").Out, StringComparison.Ordinal);
     }
 
     [Fact]

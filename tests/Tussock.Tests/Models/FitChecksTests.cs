@@ -153,6 +153,14 @@ public class FitChecksChecks
                 Near.Is(expected.GetProperty("standardised").GetDouble(), found.Standardised, 1e-11);
             }
 
+            var intervals = IntervalResidual.Of(rows, EffectsFit.Of(rows.Table(), link).Value, DevianceCells.Group);
+            foreach (var (expected, found) in json.RootElement.GetProperty("groups").EnumerateArray().Zip(intervals))
+            {
+                Assert.Equal((expected.GetProperty("name").GetString(), 4, expected.GetProperty("observed").GetInt32()), (found.Name, found.Intervals, found.Observed));
+                Near.Is(expected.GetProperty("interval_expected").GetDouble(), found.Expected, 1e-11);
+                Near.Is(expected.GetProperty("interval_standardised").GetDouble(), found.Standardised, 1e-11);
+            }
+
             var deviance = GroupedDeviance.Of(rows, link, new() { Replicates = 1999 }, TestContext.Current.CancellationToken).Value;
             Near.Is(json.RootElement.GetProperty("deviance").GetDouble(), deviance.Deviance, 1e-10);
             var p = json.RootElement.GetProperty("outcomes_at_least_as_large").GetDouble() / json.RootElement.GetProperty("outcomes").GetDouble();

@@ -230,11 +230,12 @@ public partial class ModelDocumentTests
     {
         var root = Path.Combine(Checks.Folder(".."), "..");
         var page = File.ReadAllText(Path.Combine(root, "docs", "model.md"));
-        var keys = Key().Matches(File.ReadAllText(Path.Combine(root, "src", "Tussock", "Results", "ModelDocument.cs"))).Select(m => m.Groups["it"].Value).Distinct().ToArray();
-        Assert.True(keys.Length > 35, keys.Length.ToString(System.Globalization.CultureInfo.InvariantCulture));
+        var sources = new[] { "ModelDocument.cs", "FitCheckDocument.cs" }.Select(f => File.ReadAllText(Path.Combine(root, "src", "Tussock", "Results", f)));
+        var keys = sources.SelectMany(s => Key().Matches(s)).Select(m => m.Groups["it"].Value).Distinct().ToArray();
+        Assert.True(keys.Length > 45, keys.Length.ToString(System.Globalization.CultureInfo.InvariantCulture));
         Assert.All(keys, k => Assert.Contains("`" + k + "`", page, StringComparison.Ordinal));
     }
 
-    [System.Text.RegularExpressions.GeneratedRegex("(?:Write\\w+|Estimate|Answer|Text|Array|Number|Perhaps)\\(\"(?<it>\\w+)\"")]
+    [System.Text.RegularExpressions.GeneratedRegex("(?:Write\\w+|Estimate|Answer|Text|Array|Number|Perhaps|Deviance|Residuals)\\(\"(?<it>\\w+)\"")]
     private static partial System.Text.RegularExpressions.Regex Key();
 }
