@@ -8,6 +8,8 @@ namespace Tussock.Models;
 /// <param name="Second">h″.</param>
 /// <param name="Third">h‴.</param>
 /// <param name="Fourth">h⁗.</param>
+/// <source>Shaffer 2004, Auk 121, 526–540 (daily logit), from memory, to be confirmed; proportional hazards: common practice, no source. The derivatives are worked out below.</source>
+/// <check>published-values</check>
 public readonly record struct DailyHazard(double H, double First, double Second, double Third, double Fourth)
 {
     /// <summary>The hazard and its first four derivatives at η.</summary>

@@ -72,13 +72,13 @@ public sealed class FitCheck
     /// <param name="options">Made seasons, seed; null: the usual ones.</param>
     /// <returns>The check; each part that can't be had says why.</returns>
     /// <exception cref="OperationCanceledException">It was stopped.</exception>
-    /// <source>As of <see cref="GroupedDeviance"/> and <see cref="IntervalResidual"/>.</source>
+    /// <source>Davison and Hinkley 1997, Bootstrap Methods and their Application, section 4.2; Farrington 2000, Biometrics 56, 473–482; both from memory, to be confirmed</source>
     /// <check>interval-residuals</check>
     public static FitCheck Of(VisitRows rows, Link link, FitCheckOptions? options = null)
     {
         options ??= new FitCheckOptions();
         var deviance = new DevianceOptions { Replicates = options.Resamples, Seed = options.Seed, Progress = options.Progress };
-        var both = GroupedDeviance.Of(rows, link, deviance, [DevianceCells.Group, DevianceCells.Risk], options.Cancel);
+        var both = GroupedDeviance.OfEach(rows, link, deviance, [DevianceCells.Group, DevianceCells.Risk], options.Cancel);
         if (!both.HasValue) return new FitCheck(rows, options) { ByLine = new NoAnswer(both.Why), ByRisk = new NoAnswer(both.Why), RiskClasses = [], Lines = [] };
         var fit = EffectsFit.Of(rows.Table(), link).Value;
         var (byLine, byRisk) = (both.Value[0], both.Value[1]);

@@ -19,6 +19,8 @@ public sealed record ModelRandom(string Group, int Levels, GroupedSpread Spread)
 
 /// <summary>A survival model of a season, fitted: with groups or without, one shape.</summary>
 /// <remarks>May be shared between threads.</remarks>
+/// <source>Those of the fits without and with groups, EffectsFit and GroupedFit.</source>
+/// <check>reference-seasons</check>
 public sealed class FittedModel
 {
     private FittedModel(ModelDesign design, Link link, EffectsFit? plain, GroupedFit? grouped, ImmutableArray<ModelRandom> random) =>

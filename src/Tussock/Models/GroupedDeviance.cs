@@ -60,11 +60,11 @@ public sealed record GroupedDeviance(double Deviance, double Mean, int Cells, in
     public static Answer<GroupedDeviance> Of(VisitRows rows, Link link, DevianceOptions? options = null, CancellationToken cancel = default)
     {
         options ??= new DevianceOptions();
-        return Of(rows, link, options, [options.Cells], cancel).Then(d => d[0]);
+        return OfEach(rows, link, options, [options.Cells], cancel).Then(d => d[0]);
     }
 
     /// <summary>The same in several ways to count together, on the same invented seasons.</summary>
-    internal static Answer<GroupedDeviance[]> Of(VisitRows rows, Link link, DevianceOptions options, DevianceCells[] ways, CancellationToken cancel)
+    internal static Answer<GroupedDeviance[]> OfEach(VisitRows rows, Link link, DevianceOptions options, DevianceCells[] ways, CancellationToken cancel)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(options.Replicates, 19);
         var lost = rows.Lost.Count(l => l);

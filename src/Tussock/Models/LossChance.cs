@@ -9,6 +9,8 @@ namespace Tussock.Models;
 /// <param name="Third">ψ‴ = r(1 + r)(1 + 2r).</param>
 /// <param name="Fourth">ψ⁗ = −r(1 + r)(1 + 6r + 6r²).</param>
 /// <remarks>H must be &gt; 0; for H → 0 the derivatives grow like 1/H, 1/H² …, so a caller that multiplies them by H keeps digits as long as H⁴ can be held (H above 1e−70).</remarks>
+/// <source>Common practice, no source; the derivatives are worked out above.</source>
+/// <check>reference-seasons</check>
 public readonly record struct LossChance(double Log, double First, double Second, double Third, double Fourth)
 {
     /// <summary>ψ and its first four derivatives at H &gt; 0.</summary>

@@ -11,7 +11,11 @@ public partial class Documentation
     private static readonly string[] Floors = ["Fates", "Survival", "Evidence", "Models", "Cover", "Verdicts"];
 
     /// <summary>Public static methods that estimate nothing: they only read, count, look up or choose words.</summary>
-    private static readonly string[] EstimateNothing = ["Tussock.Evidence.SignCatalogue.Parse", "Tussock.Verdicts.DensitySide.From"];
+    private static readonly string[] EstimateNothing = 
+    [
+        "Tussock.Evidence.SignCatalogue.Parse", "Tussock.Verdicts.DensitySide.From", "Tussock.Models.ModelFrame.Of", "Tussock.Models.ModelNests.Of", "Tussock.Models.NestWatch.Of",
+        "Tussock.Models.Pattern.Read", "Tussock.Models.PatternDays.Until", "Tussock.Models.PredictedNest.Of", "Tussock.Models.SpanTable.Of",
+    ];
 
     private static readonly Lazy<Dictionary<string, XElement[]>> Members = new(() =>
         XDocument.Load(Path.Combine(AppContext.BaseDirectory, "Tussock.xml")).Descendants("member")
