@@ -44,7 +44,7 @@ public partial class ReportFileTests
     {
         var html = ReportSeasons.Technical(ReportSeasons.Demo).Html;
         var targets = Target().Matches(html).Select(m => m.Groups[1].Value).ToArray();
-        Assert.Equal(21, targets.Length);
+        Assert.Equal(23, targets.Length);
         Assert.All(targets, t => Assert.Contains("id=\"" + t + "\"", html, StringComparison.Ordinal));
     }
 
