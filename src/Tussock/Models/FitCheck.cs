@@ -72,7 +72,7 @@ public sealed class FitCheck
     /// <param name="options">Made seasons, seed; null: the usual ones.</param>
     /// <returns>The check; each part that can't be had says why.</returns>
     /// <exception cref="OperationCanceledException">It was stopped.</exception>
-    /// <source>Davison and Hinkley 1997, Bootstrap Methods and their Application, section 4.2; Farrington 2000, Biometrics 56, 473–482; both from memory, to be confirmed</source>
+    /// <source>Davison and Hinkley 1997, Bootstrap Methods and their Application, section 4.2; Hosmer and Lemeshow 1980, Communications in Statistics A9, 1043–1069; both from memory, to be confirmed</source>
     /// <check>interval-residuals</check>
     public static FitCheck Of(VisitRows rows, Link link, FitCheckOptions? options = null)
     {
