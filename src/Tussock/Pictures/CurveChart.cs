@@ -51,7 +51,7 @@ public static class CurveChart
     {
         var svg = new Svg(width, Height, words.Say("pictures.curve_title"), words.Say("pictures.curve_description"));
         var (x, y) = (new Scale(0, days, Left, width - 14), new Scale(0, 1, Bottom, Top));
-        Axes(svg, x, y, checkDays, words);
+        DayAxes.Draw(svg, x, y, Bottom, checkDays, words);
         foreach (var piece in pieces) Band(svg, x, y, piece);
         for (var i = 1; i < pieces.Count; i++) Box(svg, x, y, pieces[i - 1], pieces[i]);
         foreach (var piece in pieces) svg.Line(x.At(piece.From), y.At(piece.Survival), x.At(piece.To), y.At(piece.Survival), Paint.Line(Ink.Whole, 2.4));
@@ -70,28 +70,6 @@ public static class CurveChart
     {
         var near = band?.Where(p => p.Day >= from && p.Day <= to).MinBy(p => Math.Abs(p.Day - ((from + to) / 2)))?.Survival;
         return new CurvePiece(from, to, survival, near?.Low, near?.High);
-    }
-
-    private static void Axes(Svg svg, Scale x, Scale y, IReadOnlyList<double> checkDays, Catalogue words)
-    {
-        foreach (var tick in (ReadOnlySpan<double>)[0, 0.25, 0.5, 0.75, 1])
-        {
-            svg.Line(x.FromAt, y.At(tick), x.ToAt, y.At(tick), Paint.Line(Ink.Grid, 0.5));
-            svg.Text(x.FromAt - 5, y.At(tick) + 3, Numbers.Percent(tick), Svg.SmallSize, Anchor.End);
-        }
-
-        foreach (var tick in Scale.Round(x.To, 7).Where(x.Holds))
-        {
-            svg.Line(x.At(tick), Bottom, x.At(tick), Bottom + 3, Paint.Line(Ink.Grid, 0.8));
-            svg.Text(x.At(tick), Bottom + 13, Numbers.Short(tick), Svg.SmallSize, Anchor.Middle);
-        }
-
-        foreach (var day in checkDays.Where(x.Holds))
-        {
-            svg.Points([(x.At(day) - 5, Bottom + 1), (x.At(day) + 5, Bottom + 1), (x.At(day), Bottom - 8)], true, new Paint(Ink.Dark));
-        }
-
-        svg.Text((x.FromAt + x.ToAt) / 2, Bottom + 25, words.Say("pictures.days_since_set_out"), Svg.SmallSize, Anchor.Middle);
     }
 
     private static void Band(Svg svg, Scale x, Scale y, CurvePiece piece)

@@ -36,7 +36,7 @@ public static class SurvivalByClassChart
         var shown = classes.Take(MostClasses).ToArray();
         var svg = new Svg(width, Height, words.Say("model_report.courses_title"), words.Say(Phrase.Of("model_report.courses_description", ("classes", shown.Length))));
         var (x, y) = (new Scale(0, days, Left, width - LabelRoom - (WhiskerGap * (shown.Length + 1))), new Scale(0, 1, Bottom, Top));
-        Axes(svg, x, y, checkDays, words);
+        DayAxes.Draw(svg, x, y, Bottom, checkDays, words);
         if (shown.Length == 0) svg.Text(Left + 10, Top + 30, words.Say("pictures.no_groups"));
         for (var i = 0; i < shown.Length; i++) Band(svg, x, y, shown[i], i);
         if (benchmark is { } b)
@@ -62,26 +62,6 @@ public static class SurvivalByClassChart
         svg.Points([start, .. high, .. low.Reverse()], true, new Paint(Styles[style].Colour, null, 1, null, 0.14));
         foreach (var edge in (IEnumerable<(double X, double Y)>[])[low, high]) svg.Points(edge.Prepend(start), false, Paint.Line(Styles[style].Colour, 0.7, Styles[style].Dash));
     }
-
-    private static void Axes(Svg svg, Scale x, Scale y, IReadOnlyList<double> checkDays, Catalogue words)
-    {
-        foreach (var tick in (ReadOnlySpan<double>)[0, 0.25, 0.5, 0.75, 1])
-        {
-            svg.Line(x.FromAt, y.At(tick), x.ToAt, y.At(tick), Paint.Line(Ink.Grid, 0.5));
-            svg.Text(x.FromAt - 5, y.At(tick) + 3, Numbers.Percent(tick), Svg.SmallSize, Anchor.End);
-        }
-
-        foreach (var tick in Scale.Round(x.To, 7).Where(x.Holds))
-        {
-            svg.Line(x.At(tick), Bottom, x.At(tick), Bottom + 3, Paint.Line(Ink.Grid, 0.8));
-            svg.Text(x.At(tick), Bottom + 13, Numbers.Short(tick), Svg.SmallSize, Anchor.Middle);
-        }
-
-        foreach (var day in checkDays.Where(x.Holds)) Check(svg, x.At(day), Bottom + 1);
-        svg.Text((x.FromAt + x.ToAt) / 2, Bottom + 25, words.Say("pictures.days_since_set_out"), Svg.SmallSize, Anchor.Middle);
-    }
-
-    private static void Check(Svg svg, double x, double y) => svg.Points([(x - 5, y), (x + 5, y), (x, y - 9)], true, new Paint(Ink.Dark));
 
     /// <summary>The interval of the last day beside the picture, one class beside the other, and at its right the class and its numbers.</summary>
     private static void Ends(Svg svg, Scale x, Scale y, ClassCourse[] shown, double width)
@@ -114,7 +94,7 @@ public static class SurvivalByClassChart
         svg.Text(Left + 20, y, text, Svg.SmallSize);
         if (!hasChecks) return;
         var at = Left + 20 + Svg.TextWidth(text, Svg.SmallSize) + 16;
-        Check(svg, at, y);
+        DayAxes.Check(svg, at, y);
         svg.Text(at + 9, y, words.Say("pictures.check"), Svg.SmallSize);
     }
 }

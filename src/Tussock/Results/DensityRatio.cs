@@ -30,7 +30,7 @@ public sealed record DensityRatio(ImmutableArray<string> Grass, ImmutableArray<s
         var watched = Enumerable.Range(0, spans.Count).Where(spans.IsWatched).ToArray();
         var grass = results.Season.Settings.CoverClasses.Where(c => c.Role == CoverRole.Grass).Select(c => c.Name).ToHashSet(StringComparer.Ordinal);
         var covers = watched.Select(row => spans.Cover[row]).Distinct().Order().Select(c => spans.CoverNames[c]).ToArray();
-        var densities = LineDensities.Of(results.Season);
+        var densities = LineDensities.Of(results.Season, Belts.Of(results.Season));
         var lines = watched.Select(row => spans.LineNames[spans.Line[row]]).Distinct(StringComparer.Ordinal).Where(densities.ContainsKey).Select(line => densities[line]).Order();
         return new DensityRatio([.. covers.Where(grass.Contains)], [.. covers.Where(c => !grass.Contains(c))], curve, [.. lines]);
     }

@@ -13,9 +13,8 @@ internal static class LineDensities
 
     /// <summary>Clumps an acre by the name of the line; a line without a counted segment is not among them.</summary>
     /// <remarks>Σ clumps / Σ area over its counted segments, of the classes that count towards the benchmark; no clump at all counts as half a clump, since a density of 0 has no logarithm.</remarks>
-    internal static ImmutableDictionary<string, double> Of(Season season)
+    internal static ImmutableDictionary<string, double> Of(Season season, Belts belts)
     {
-        var belts = Belts.Of(season);
         var question = belts.Question(season.Settings);
         var densities = ImmutableDictionary.CreateBuilder<string, double>(StringComparer.Ordinal);
         foreach (var line in SegmentDensity.Along(belts.Units, question).Where(s => s.IsCounted).GroupBy(s => season.Transects[s.Transect].Line, StringComparer.Ordinal))

@@ -52,7 +52,7 @@ public sealed class SeasonModel
     public static Answer<SeasonModel> Of(Season season, ModelRequest request)
     {
         if (request.FitCheck is not null && !request.Random.IsEmpty) return NoAnswer.Because("fit_check.no_groups");
-        var options = new FrameOptions { Cameras = request.Cameras, Outcome = request.Outcome, ClumpsPerAcre = LineDensities.Of(season) };
+        var options = new FrameOptions { Cameras = request.Cameras, Outcome = request.Outcome, ClumpsPerAcre = LineDensities.Of(season, Belts.Of(season)) };
         var frame = ModelFrame.Of(season, SeasonFates.Of(season), options);
         var candidates = Candidates(frame, request);
         var nests = ModelNests.Of(frame, candidates.SelectMany(c => c.Effects).Concat(request.Random.Where(r => r == "year")));

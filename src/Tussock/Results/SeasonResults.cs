@@ -69,7 +69,7 @@ public sealed class SeasonResults
         ImmutableArray<DensityRow> densities = [];
         Culprits? culprits = null;
         ParityDensity? parity = null;
-        Action[] others = [() => runs = RunsOf(season, fates, asked.Seed, trial), () => densities = DensityRows.Of(season, belts), () => culprits = Culprits.Of(season, fates, asked.Seed), () => parity = ParityOf(season, fates.Spans)];
+        Action[] others = [() => runs = RunsOf(season, fates, asked.Seed, trial), () => densities = DensityRows.Of(season, belts), () => culprits = Culprits.Of(season, fates, asked.Seed), () => parity = ParityOf(season, fates.Spans, belts)];
         var done = 0;
         Ordered.For(others.Length + definitions.Length, i =>
         {
@@ -107,10 +107,10 @@ public sealed class SeasonResults
         return [.. rows.SelectMany(r => r)];
     }
 
-    private static ParityDensity ParityOf(Season season, NestSpans spans)
+    private static ParityDensity ParityOf(Season season, NestSpans spans, Belts belts)
     {
         var roles = season.Settings.CoverClasses.ToDictionary(c => c.Name, c => c.Role, StringComparer.Ordinal);
-        return ParityDensity.Of(spans, [.. spans.CoverNames.Select(name => roles.GetValueOrDefault(name, CoverRole.Other) != CoverRole.Grass)], LineDensities.Of(season));
+        return ParityDensity.Of(spans, [.. spans.CoverNames.Select(name => roles.GetValueOrDefault(name, CoverRole.Other) != CoverRole.Grass)], LineDensities.Of(season, belts));
     }
 
     private static ImmutableArray<RunsRow> RunsOf(Season season, SeasonFates fates, ulong seed, Trial trial)
