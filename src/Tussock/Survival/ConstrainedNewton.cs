@@ -22,6 +22,10 @@ internal sealed class ConstrainedNewton(int[] from, int[] to, int places)
     private const int MostSteps = 500, WarmingSteps = 5;
     private const double ResidualBound = 1e-10, StepBound = 1e-11, Above = 1 + 1e-12;
 
+    // Steps that are taken whole: so short that what they gain is lost in rounding, or changing every row's chance by so small a part that
+    // log(1 + c) = c - c^2/2 to a thousandth, where the model's maximum is sure to raise the likelihood.
+    private const double RoundingStep = 1e-9, SmallChange = 1e-3;
+
     // Rows and joined places of the present weighting; theta, gradient and mass by joined place.
     private readonly int[] low = new int[from.Length], high = new int[from.Length];
     private readonly double[] share = new double[from.Length], chance = new double[from.Length], change = new double[from.Length], curvature = new double[from.Length];
@@ -240,7 +244,7 @@ internal sealed class ConstrainedNewton(int[] from, int[] to, int places)
 
     private double Move(int size)
     {
-        double slope = 0, sum = 0, widest = 0;
+        double slope = 0, sum = 0, widest = 0, greatest = 0;
         running[0] = 0;
         for (var s = 0; s < size; s++)
         {
@@ -254,19 +258,19 @@ internal sealed class ConstrainedNewton(int[] from, int[] to, int places)
         {
             var (a, b) = (supportLow[i], supportHigh[i]);
             change[i] = ((b - a == 1 ? target[a] : running[b] - running[a]) / chance[i]) - 1;
+            greatest = Math.Max(greatest, Math.Abs(change[i]));
         }
 
-        var length = Length(slope, sum, widest);
+        var length = widest < RoundingStep || greatest < SmallChange ? 1 : Length(slope, sum);
         for (var s = 0; s < size; s++) theta[support[s]] = length == 1 ? target[s] : current[s] + (length * (target[s] - current[s]));
         Normalise();
         running[0] = 0;
         return length * widest;
     }
 
-    /// <summary>Halves the step until φ rises by a fair part of what its slope promises; steps too short to be told from rounding are taken whole.</summary>
-    private double Length(double slope, double sum, double widest)
+    /// <summary>Halves the step until φ rises by a fair part of what its slope promises.</summary>
+    private double Length(double slope, double sum)
     {
-        if (widest < 1e-9) return 1;
         for (var length = 1.0; length > 1e-12; length /= 2)
         {
             var gain = -length * sum;

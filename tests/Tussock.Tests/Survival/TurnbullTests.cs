@@ -76,6 +76,14 @@ public class TurnbullTests
     }
 
     [Fact]
+    public void A_last_step_whose_gain_is_lost_in_rounding_is_taken()
+    {
+        var curve = Curve([.. Enumerable.Repeat((1.0, Never, NoCamera), 5), (0, 17, NoCamera), (16, Never, NoCamera), (5, 18, 17.25), (0, 17, NoCamera), (2, 16, 15.75), (15, Never, NoCamera)]);
+        Assert.True(curve.Diary.Converged, curve.Diary.ToString());
+        Assert.Equal([1.0 / 2, 1.0 / 6, 1.0 / 3], curve.Mass.Select(m => Math.Round(m, 12)), (a, b) => Math.Abs(a - b) < 1e-11);
+    }
+
+    [Fact]
     public void Ten_thousand_nests_without_ties_meet_the_Kuhn_Tucker_condition()
     {
         var chance = new Random(1);
