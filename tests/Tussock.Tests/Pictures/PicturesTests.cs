@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Xml.Linq;
+using Tussock.Evidence;
 using Tussock.Pictures;
 using Tussock.Survival;
 using Tussock.Words;
@@ -60,6 +61,23 @@ public class PicturesTests
             for (var j = Math.Max(0, i - 60); j < i; j++) Assert.False(boxes[i].Covers(boxes[j]), boxes[i] + " lies over " + boxes[j]);
         }
     }
+
+    public static TheoryData<string, string> Signs => [.. SignCatalogue.Standard.Signs.SelectMany(s => s.Values.Select(v => (s.Sign, v)))];
+
+    [Theory]
+    [MemberData(nameof(Signs))]
+    public void Every_value_of_a_sign_is_drawn_and_no_two_alike(string sign, string value)
+    {
+        var known = SignCatalogue.Standard.Signs.Single(s => s.Sign == sign);
+        var svg = SignPicture.Of(known, value, Catalogue.English)!;
+        Assert.Equal("img", Parsed(svg).Attribute("role")!.Value);
+        Assert.DoesNotContain("NaN", svg, StringComparison.Ordinal);
+        Assert.All(known.Values.Where(v => v != value), v => Assert.NotEqual(Shapes(svg), Shapes(SignPicture.Of(known, v, Catalogue.English)!)));
+        static string Shapes(string text) => text[text.IndexOf("</title>", StringComparison.Ordinal)..];
+    }
+
+    [Fact]
+    public void A_value_of_a_region_s_own_has_no_picture() => Assert.Null(SignPicture.Of(SignCatalogue.Standard.Signs[0], "blue", Catalogue.English));
 
     [Fact]
     public void The_board_draws_a_nest_for_each_nest()
