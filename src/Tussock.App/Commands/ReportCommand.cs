@@ -34,9 +34,7 @@ internal static class ReportCommand
             }
 
             var pages = parsed.GetValue(halfway) ? HalfwayNotes.Of(results, making, screen.Words) : Final(results, making, screen, cancel);
-            var to = parsed.GetValue(folder)!;
-            foreach (var page in pages) screen.Out.WriteLine(ReportFiles.Write(to, page));
-            return Print(pages, to, screen, cancel) || !parsed.GetValue(pdf) ? Exit.Done : Exit.AtFault;
+            return PrintedPages.Write(pages, parsed.GetValue(folder)!, Paper.Letter, screen, cancel) || !parsed.GetValue(pdf) ? Exit.Done : Exit.AtFault;
         });
         return command;
     }
@@ -47,39 +45,6 @@ internal static class ReportCommand
         return LandownerPages.Of(numbers, making, screen.Words).Add(TechnicalReport.Of(numbers, making, screen.Words));
     }
 
-    /// <summary>Prints the pages where a browser is installed; else says how to print them.</summary>
-    private static bool Print(ImmutableArray<ReportPage> pages, string to, Screen screen, CancellationToken cancel)
-    {
-        if (InstalledBrowser.Find() is not { } browser)
-        {
-            screen.Err.WriteLine(screen.Words.Say("report.pdf_no_browser"));
-            return false;
-        }
-
-        try
-        {
-            PrintAsync(pages, to, screen, browser, cancel).GetAwaiter().GetResult();
-            return true;
-        }
-        catch (BrowserException fault)
-        {
-            // A browser that fails is the machine's business; the HTML is there and can be printed by hand.
-            screen.Err.WriteLine(screen.Words.Say(Phrase.Of("report.pdf_failed", ("message", fault.Message))));
-            return false;
-        }
-    }
-
-    private static async Task PrintAsync(ImmutableArray<ReportPage> pages, string to, Screen screen, string browser, CancellationToken cancel)
-    {
-        using var progress = new Progress(screen, "report.printing");
-        using var printer = await PdfPrinter.StartAsync(browser, cancel);
-        for (var i = 0; i < pages.Length; i++)
-        {
-            screen.Out.WriteLine(ReportFiles.Write(to, pages[i].Name + ".pdf", await printer.PrintAsync(pages[i], Paper.Letter, cancel)));
-            progress.Report((i + 1.0) / pages.Length);
-        }
-    }
-
     /// <summary>The last change of a data file, so that a reader can have the same report again; null for a folder or the built-in season.</summary>
-    private static long? Position(string data) => SeasonSource.IsFolder(data) || !File.Exists(data) ? null : DataFile.OpenToRead(data).Position;
+    internal static long? Position(string data) => SeasonSource.IsFolder(data) || !File.Exists(data) ? null : DataFile.OpenToRead(data).Position;
 }

@@ -77,13 +77,13 @@ public sealed class PdfTests : IAsyncLifetime
     public async Task Nothing_on_a_page_overlaps_or_is_wider_than_its_place()
     {
         using var playwright = await Playwright.CreateAsync();
-        await using var browser = await playwright.Chromium.LaunchAsync(new() { ExecutablePath = InstalledBrowser.Find(), Args = ["--no-sandbox", "--disable-gpu"] });
+        await using var browser = await PageLook.Browser(playwright);
         foreach (var sheet in SixPastures.Pages)
         {
             var page = await browser.NewPageAsync();
             await page.SetContentAsync(sheet.Html);
             await page.EmulateMediaAsync(new() { Media = Media.Print });
-            var wrong = await page.EvaluateAsync<string[]>(Looking);
+            var wrong = await page.EvaluateAsync<string[]>(PageLook.WhatIsWrong);
             Assert.True(wrong.Length == 0, sheet.Name + ": " + string.Join("; ", wrong));
             await page.CloseAsync();
         }
@@ -93,7 +93,7 @@ public sealed class PdfTests : IAsyncLifetime
     public async Task Body_text_is_never_below_nine_points_and_the_verdict_never_below_eighteen()
     {
         using var playwright = await Playwright.CreateAsync();
-        await using var browser = await playwright.Chromium.LaunchAsync(new() { ExecutablePath = InstalledBrowser.Find(), Args = ["--no-sandbox", "--disable-gpu"] });
+        await using var browser = await PageLook.Browser(playwright);
         foreach (var sheet in SixPastures.Pages.Where(p => p.Name != "technical"))
         {
             var page = await browser.NewPageAsync();
@@ -108,27 +108,6 @@ public sealed class PdfTests : IAsyncLifetime
 
     [Fact]
     public async Task A_browser_that_is_none_is_said() => await Assert.ThrowsAsync<BrowserException>(() => PdfPrinter.StartAsync("/bin/true", Stop));
-
-    /// <summary>Elements that are wider or higher than their place, and neighbours in a page's column that overlap.</summary>
-    private const string Looking = """
-        () => {
-          const wrong = [];
-          const say = e => e.tagName + '.' + e.className + ' ' + e.textContent.trim().slice(0, 40);
-          for (const e of document.querySelectorAll('.page, .page div, .page section, .page header, .page footer, p, li, h1, h2, h3, td, th')) {
-            if (e.scrollWidth > e.clientWidth + 1 && e.clientWidth > 0) wrong.push('wide: ' + say(e));
-          }
-          for (const page of document.querySelectorAll('.page')) {
-            if (page.scrollHeight > page.clientHeight + 1) wrong.push('high: ' + page.scrollHeight + ' in ' + page.clientHeight);
-            const parts = [...page.querySelectorAll('p, li, h1, h2, figure')].filter(e => !e.querySelector('p, li')).map(e => [e, e.getBoundingClientRect()]);
-            for (let i = 0; i < parts.length; i++) for (let j = i + 1; j < parts.length; j++) {
-              const [a, b] = [parts[i][1], parts[j][1]];
-              const wide = Math.min(a.right, b.right) - Math.max(a.left, b.left), high = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
-              if (wide > 2 && high > 2 && !parts[i][0].contains(parts[j][0])) wrong.push('over: ' + say(parts[i][0]) + ' / ' + say(parts[j][0]));
-            }
-          }
-          return wrong.slice(0, 8);
-        }
-        """;
 
     private static string Line(string info, string name) => info.Split('\n').First(l => l.StartsWith(name, StringComparison.Ordinal))[name.Length..].Trim();
 

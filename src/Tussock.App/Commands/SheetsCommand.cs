@@ -1,0 +1,43 @@
+using System.CommandLine;
+using Tussock.Reports;
+using Tussock.Reports.Print;
+using Tussock.Reports.Sheets;
+
+namespace Tussock.App.Commands;
+
+/// <summary><c>tussock sheets</c>: field sheets as files.</summary>
+internal static class SheetsCommand
+{
+    internal static Command Make(Screen screen, CancellationToken cancel)
+    {
+        var data = SharedOptions.Data(screen);
+        var season = SharedOptions.Season(screen);
+        var folder = new Option<string>("--out") { Description = screen.Words.Say("help.sheets.out"), HelpName = "FOLDER", Required = true };
+        var app = new Option<Uri?>("--app")
+        {
+            Description = screen.Words.Say("help.sheets.app"),
+            HelpName = "ADDRESS",
+            CustomParser = result =>
+            {
+                if (result.Tokens.Count == 1 && Uri.TryCreate(result.Tokens[0].Value, UriKind.Absolute, out var address) && address.Scheme is "https" or "http") return address;
+                result.AddError(screen.Words.Say("help.sheets.app_wrong"));
+                return null;
+            },
+        };
+        var paper = new Option<string>("--paper") { Description = screen.Words.Say("help.sheets.paper"), HelpName = "letter|a4", DefaultValueFactory = _ => "letter" };
+        paper.AcceptOnlyFromAmong("letter", "a4");
+        var pdf = new Option<bool>("--pdf") { Description = screen.Words.Say("help.sheets.pdf") };
+        var at = SharedOptions.At(screen);
+        var command = new Command("sheets", screen.Words.Say("help.sheets")) { data, folder, season, app, paper, pdf, at };
+        command.SetAction(parsed =>
+        {
+            var (read, problems) = SeasonSource.Season(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
+            if (read is null) return screen.Refuse(problems);
+            var making = new ReportMaking(SharedOptions.Version, 1, DateOnly.FromDateTime((parsed.GetValue(at) ?? DateTimeOffset.UtcNow).UtcDateTime), ReportCommand.Position(parsed.GetValue(data)!));
+            var pages = FieldSheets.Of(read, making, new SheetOptions { App = parsed.GetValue(app) }, screen.Words);
+            var size = parsed.GetValue(paper) == "a4" ? Paper.A4 : Paper.Letter;
+            return PrintedPages.Write(pages, parsed.GetValue(folder)!, size, screen, cancel) || !parsed.GetValue(pdf) ? Exit.Done : Exit.AtFault;
+        });
+        return command;
+    }
+}

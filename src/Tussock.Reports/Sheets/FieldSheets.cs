@@ -1,0 +1,62 @@
+using System.Collections.Immutable;
+using Tussock.Records;
+using Tussock.Reports.Print;
+using Tussock.Words;
+
+namespace Tussock.Reports.Sheets;
+
+/// <summary>What field sheets are made of besides the season.</summary>
+public sealed record SheetOptions
+{
+    /// <summary>Address of the field app, for the code on each page; null: no code.</summary>
+    public Uri? App { get; init; }
+
+    /// <summary>The way back to a nest in words; empty where it is not known yet.</summary>
+    public Func<Nest, string> Way { get; init; } = _ => "";
+
+    /// <summary>Metres a step of an observer, where it is known.</summary>
+    public Func<string, double?> StepM { get; init; } = _ => null;
+}
+
+/// <summary>Sheets to print: setting out, checks, belts, remains, supplies and safety. Letter and A4 alike, black on white, for pencil and gloves.</summary>
+/// <remarks>
+/// One transect a page (two or more where its nests do not fit), in walking order. What the season knows is printed; what the crew has to find out is a
+/// line or a box. Nothing of earlier findings is printed, so that they cannot lead the eye; only what ended says so.
+/// </remarks>
+public static class FieldSheets
+{
+    /// <summary>All sheets of a season.</summary>
+    /// <param name="season">The season, planned or set out.</param>
+    /// <param name="making">How they were made.</param>
+    /// <param name="options">What else they are made of.</param>
+    /// <param name="words">The language.</param>
+    /// <returns>One file for each kind of sheet, checks one for each check day.</returns>
+    public static ImmutableArray<ReportPage> Of(Season season, ReportMaking making, SheetOptions options, Catalogue words)
+    {
+        ArgumentNullException.ThrowIfNull(season);
+        ArgumentNullException.ThrowIfNull(making);
+        ArgumentNullException.ThrowIfNull(options);
+        ArgumentNullException.ThrowIfNull(words);
+        var lines = WalkedLine.Of(season, options);
+        var sheets = ImmutableArray.CreateBuilder<ReportPage>();
+        Add("set-out", "sheets.set_out", html => { foreach (var line in lines) SetOutSheet.Write(html, line); });
+        foreach (var day in season.Settings.CheckDays)
+        {
+            Add("check-day-" + Numbers.Whole(day), "sheets.check", html => { foreach (var line in lines) CheckSheet.Write(html, line, day); }, day);
+        }
+
+        Add("belt", "sheets.belt", html => { foreach (var line in lines) BeltSheet.Write(html, line); });
+        Add("remains", "sheets.remains", html => { foreach (var line in lines) RemainsSheet.Write(html, line); });
+        Add("supplies-and-safety", "sheets.supplies", html => SuppliesSheet.Write(html, season, lines));
+        return sheets.ToImmutable();
+
+        void Add(string name, string title, Action<Html> write, int day = 0)
+        {
+            var html = new Html(words);
+            write(html);
+            var heading = words.Say(Phrase.Of(title + "_title", ("season", season.Settings.Title), ("day", day)));
+            var footer = words.Say(Phrase.Of("sheets.footer", ("season", season.Settings.Title), ("version", making.Version), ("on", making.On)));
+            sheets.Add(new ReportPage("sheet-" + name, Sheet.Of(heading, words.Language, "sheets", html.ToString()), footer));
+        }
+    }
+}

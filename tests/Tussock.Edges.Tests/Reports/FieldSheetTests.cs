@@ -1,0 +1,100 @@
+using System.Collections.Immutable;
+using Tussock.Records;
+using Tussock.Reports;
+using Tussock.Reports.Sheets;
+using Tussock.Simulation;
+using Tussock.Words;
+using Xunit;
+
+namespace Tussock.Edges.Tests.Reports;
+
+public sealed class FieldSheetTests
+{
+    private static readonly SeasonTables Demo = DemoSeason.Write(1);
+
+    private static ImmutableArray<ReportPage> Sheets(SeasonTables tables, SheetOptions? options = null) =>
+        FieldSheets.Of(SeasonReading.Read(tables, out _)!, ReportSeasons.Making, options ?? new SheetOptions(), Catalogue.English);
+
+    private static string Html(string name, SeasonTables tables, SheetOptions? options = null) => Sheets(tables, options).Single(s => s.Name == name).Html;
+
+    private static int Count(string text, string part) => text.Split(part).Length - 1;
+
+    [Fact]
+    public void There_is_a_sheet_for_each_work_and_a_page_for_each_transect()
+    {
+        Assert.Equal(["sheet-set-out", "sheet-check-day-14", "sheet-check-day-28", "sheet-belt", "sheet-remains", "sheet-supplies-and-safety"], Sheets(Demo).Select(s => s.Name));
+        var lines = SeasonReading.Read(Demo, out _)!.Transects.Length;
+        Assert.All(Sheets(Demo).SkipLast(1), s => Assert.Equal(lines, Count(s.Html, "<main class=\"page")));
+    }
+
+    [Fact]
+    public void Check_days_are_dates_with_the_days_between_which_they_count()
+    {
+        var season = SeasonReading.Read(Demo, out _)!;
+        var set = season.Transects[0].SetOn!.Value;
+        var text = PageText.Of(Html("sheet-check-day-14", Demo));
+        Assert.Contains(Numbers.Date(set.AddDays(14), Catalogue.English), text, StringComparison.Ordinal);
+        Assert.Contains(Numbers.Date(set.AddDays(11), Catalogue.English), text, StringComparison.Ordinal);
+        Assert.Contains(Numbers.Date(set.AddDays(17), Catalogue.English), text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Nothing_of_earlier_findings_is_printed_but_what_ended()
+    {
+        var season = SeasonReading.Read(Demo, out _)!;
+        var lost = Fates.SeasonFates.Of(season).Rows.Count(f => f.Day14 == Fates.FateAt.Lost);
+        Assert.True(lost > 0);
+        Assert.Equal(0, Count(Html("sheet-check-day-14", Demo), "Lost on day 14"));
+        Assert.Equal(lost, Count(Html("sheet-check-day-28", Demo), "Lost on day 14: only pick up the washer."));
+        var first = PageText.Of(Html("sheet-check-day-14", Demo));
+        Assert.DoesNotContain("depredated", first, StringComparison.OrdinalIgnoreCase);
+        Assert.DoesNotContain("survived", first, StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Fact]
+    public void A_season_without_visits_is_a_plan_and_its_sheets_are_empty_but_for_the_plan()
+    {
+        var planned = Demo with { Tables = [.. Demo.Tables.Select(t => t.Kind == RecordKind.Visits || t.Kind == RecordKind.Remains || t.Kind == RecordKind.Cameras ? t with { Rows = [] } : Emptied(t, "set_on"))] };
+        var text = PageText.Of(Html("sheet-check-day-28", planned));
+        Assert.Contains("day 28 after set-out (up to 3 days earlier or later)", text, StringComparison.Ordinal);
+        Assert.Contains("planned, not set out yet", PageText.Of(Html("sheet-set-out", planned)), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_long_line_is_cut_into_pages_of_about_equal_length()
+    {
+        var nests = Demo.Table(RecordKind.Nests)!;
+        var line = nests.Rows[0].Cells[nests.IndexOf("transect")];
+        var template = nests.Rows[0].Cells;
+        var rows = Enumerable.Range(1, 31).Select(i => new RecordRow(i + 1, template.SetItem(nests.IndexOf("nest"), i.ToString(System.Globalization.CultureInfo.InvariantCulture))));
+        var one = Demo with
+        {
+            Tables = [.. Demo.Tables.Select(t => t.Kind == RecordKind.Nests ? t with { Rows = [.. rows] } : t.Kind == RecordKind.Transects ? t with { Rows = [.. t.Rows.Where(r => r.Cells[t.IndexOf("transect")] == line)] } : t.IndexOf("transect") >= 0 ? t with { Rows = [] } : t)],
+        };
+        Assert.Equal(3, Count(Html("sheet-set-out", one), "<main class=\"page"));
+        Assert.Contains("page 3 of 3", PageText.Of(Html("sheet-set-out", one)), StringComparison.Ordinal);
+        Assert.Equal(31, Count(Html("sheet-set-out", one), "<section class=\"station\""));
+    }
+
+    [Fact]
+    public void Names_that_are_markup_stay_text_and_a_page_asks_nobody_for_anything()
+    {
+        var odd = Demo with { Tables = [.. Demo.Tables.Select(t => t with { Rows = [.. t.Rows.Select(r => r with { Cells = [.. r.Cells.Select(c => c == "East Pasture" ? "<script>x</script>" : c)] })] })] };
+        foreach (var sheet in Sheets(odd, new SheetOptions { App = new Uri("https://field.example/field/"), Way = _ => "<b>&" }))
+        {
+            Assert.DoesNotContain("<script", sheet.Html, StringComparison.OrdinalIgnoreCase);
+            Assert.Contains("default-src 'none'", sheet.Html, StringComparison.Ordinal);
+            Assert.DoesNotContain("NaN", PageText.Of(sheet.Html), StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public void A_page_has_a_code_when_the_app_has_an_address()
+    {
+        var lines = SeasonReading.Read(Demo, out _)!.Transects.Length;
+        Assert.Equal(0, Count(Html("sheet-belt", Demo), "class=\"code\""));
+        Assert.Equal(lines, Count(Html("sheet-belt", Demo, new SheetOptions { App = new Uri("https://field.example/field/") }), "class=\"code\""));
+    }
+
+    private static RecordTable Emptied(RecordTable table, string column) => table.IndexOf(column) is var at and >= 0 ? table with { Rows = [.. table.Rows.Select(r => r with { Cells = r.Cells.SetItem(at, "") })] } : table;
+}
