@@ -81,6 +81,7 @@ public static class Tree
             ImportCommand.Make(screen, cancel),
             ExportCommand.Make(screen, cancel),
             CheckCommand.Make(screen, cancel),
+            ServeCommand.Make(screen, cancel),
             DemoCommand.Make(screen, cancel),
         };
     }

@@ -36,7 +36,8 @@ public partial class Sayings
         ("import.case.", ["changed", "conflict", "removed", "returned", "missing", "kept"]),
         ("happened.", ["livestock_in", "rain", "flood", "hail", "burn", "mow"]),
         ("month.", [.. Enumerable.Range(1, 12).Select(m => Numbers.Whole(m))]),
-        ("signs.", [.. SignTokens()]),
+        ("signs.", [.. SignTokens()]), ("signs.culprit.", SignCatalogue.Standard.Culprits.ToArray()),
+        ("field.not_found.", [.. Tussock.Fieldwork.FieldWords.NotFoundBecause.Select(t => t.Token)]), ("field.cause.", [.. Tussock.Fieldwork.FieldWords.OtherLossCauses.Select(t => t.Token)]),
     ];
 
     private static readonly Lazy<string[]> Literals = new(() => [.. Checkout.Sources.SelectMany(f => Literal().Matches(Checkout.Read(f)).Select(m => m.Groups["it"].Value)).Distinct()]);
