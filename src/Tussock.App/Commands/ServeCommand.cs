@@ -1,7 +1,6 @@
 using System.CommandLine;
-using System.Net;
 using System.Runtime.CompilerServices;
-using System.Runtime.InteropServices;
+using System.Security.Cryptography;
 using Tussock.App.Serving;
 using Tussock.Store;
 
@@ -19,7 +18,11 @@ internal static class ServeCommand
         var port = new Option<int>("--port") { Description = screen.Words.Say("help.serve.port"), HelpName = "N", DefaultValueFactory = _ => UsualPort };
         port.Validators.Add(r => { if (r.GetValueOrDefault<int>() is < 0 or > 65534) r.AddError(screen.Words.Say("help.serve.port_wrong")); });
         var host = new Option<string[]>("--host") { Description = screen.Words.Say("help.serve.host"), HelpName = "NAME" };
-        var command = new Command("serve", screen.Words.Say("help.serve")) { data, season, port, host };
+        var network = new Option<bool>("--network") { Description = screen.Words.Say("help.serve.network") };
+        var certificate = new Option<string?>("--certificate") { Description = screen.Words.Say("help.serve.certificate"), HelpName = "FILE" };
+        var key = new Option<string?>("--key") { Description = screen.Words.Say("help.serve.key"), HelpName = "FILE" };
+        var command = new Command("serve", screen.Words.Say("help.serve")) { data, season, port, host, network, certificate, key };
+        command.Validators.Add(r => { if (r.GetValue(key) is not null && r.GetValue(certificate) is null) r.AddError(screen.Words.Say("help.serve.key_alone")); });
         command.SetAction(parsed =>
         {
             var path = parsed.GetValue(data)!;
@@ -28,37 +31,35 @@ internal static class ServeCommand
             file.BringUpToDate(DateTimeOffset.UtcNow);
             var (name, wrong) = SeasonSource.Chosen(file, parsed.GetValue(season));
             if (name is null) return screen.Refuse(wrong);
-            return Serve(screen, path, file, file.Seasons().First(s => s.Name == name), parsed.GetValue(port), parsed.GetValue(host) ?? [], cancel);
+            var listening = new Listening(path, parsed.GetValue(port), parsed.GetValue(host) ?? [], parsed.GetValue(network), parsed.GetValue(certificate), parsed.GetValue(key));
+            return Serve(screen, file, file.Seasons().First(s => s.Name == name), listening, cancel);
         });
         return command;
     }
 
     /// <summary>The only method that touches the web server: nothing of it is loaded for any other command.</summary>
     [MethodImpl(MethodImplOptions.NoInlining)]
-    private static int Serve(Screen screen, string path, DataFile file, SeasonEntry season, int port, string[] hosts, CancellationToken cancel)
+    private static int Serve(Screen screen, DataFile file, SeasonEntry season, Listening listening, CancellationToken cancel)
     {
         var gate = new Lock();
         void Say(Phrase phrase)
         {
-            lock (gate) screen.Out.WriteLine(screen.Words.Say(phrase));
+            lock (gate)
+            {
+                screen.Out.WriteLine(screen.Words.Say(phrase));
+                screen.Out.Flush();
+            }
         }
 
-        var served = new ServedSeason(file, season, IsLoopbackOnly: true, TimeProvider.System, screen.Words, Say);
-        return ServeAsync(served, path, port, hosts, cancel).GetAwaiter().GetResult();
-    }
-
-    private static async Task<int> ServeAsync(ServedSeason served, string path, int port, string[] hosts, CancellationToken cancel)
-    {
-        using var stop = CancellationTokenSource.CreateLinkedTokenSource(cancel);
-        using var terminated = PosixSignalRegistration.Create(PosixSignal.SIGTERM, c => { c.Cancel = true; stop.Cancel(); });
-        var api = new FieldApi(served, new BundleShelf(served.File, served.Season.Name, served.Clock), new MediaStore(path), new PairingCode(served.Clock));
-        await using var app = new FieldServer(served, api, new Doorkeeper(hosts.ToHashSet(StringComparer.OrdinalIgnoreCase))).Make(k => k.Listen(IPAddress.Loopback, port));
-        await app.StartAsync(stop.Token);
-        served.Say(Phrase.Of("serve.season", ("season", served.Season.Name)));
-        served.Say(Phrase.Of("serve.open", ("address", app.Urls.First().Replace("127.0.0.1", "localhost", StringComparison.Ordinal) + "/field/")));
-        await Task.Delay(Timeout.Infinite, stop.Token).ContinueWith(_ => { }, CancellationToken.None, TaskContinuationOptions.ExecuteSynchronously, TaskScheduler.Default);
-        await app.StopAsync(CancellationToken.None);
-        served.Say(Phrase.Of("serve.stopped"));
-        return Exit.Done;
+        var served = new ServedSeason(file, season, !listening.Network, TimeProvider.System, screen.Words, Say);
+        try
+        {
+            return FieldDesk.RunAsync(served, listening, Console.In, cancel).GetAwaiter().GetResult();
+        }
+        catch (CryptographicException)
+        {
+            var place = new Place(listening.Certificate ?? listening.Path + ".tls");
+            return screen.Refuse([new Problem("certificate", Severity.Stop, place, Phrase.Of("serve.no_certificate", ("file", place.File)), Phrase.Of("serve.certificate_todo"))]);
+        }
     }
 }

@@ -82,6 +82,8 @@ public static class Tree
             ExportCommand.Make(screen, cancel),
             CheckCommand.Make(screen, cancel),
             ServeCommand.Make(screen, cancel),
+            PhonesCommand.Make(screen),
+            FieldCommand.Make(screen),
             DemoCommand.Make(screen, cancel),
         };
     }

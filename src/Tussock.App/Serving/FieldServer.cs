@@ -9,7 +9,7 @@ using Tussock.Store;
 namespace Tussock.App.Serving;
 
 /// <summary>The web server that a phone talks to: a handful of addresses, each looked up by name.</summary>
-internal sealed class FieldServer(ServedSeason served, FieldApi api, Doorkeeper door)
+internal sealed class FieldServer(ServedSeason served, FieldApi api, Doorkeeper door, RootPage rootPage)
 {
     private const string ApiPath = "/field/api/";
     private const string MediaPath = ApiPath + "media/";
@@ -73,8 +73,7 @@ internal sealed class FieldServer(ServedSeason served, FieldApi api, Doorkeeper 
     private Task RouteAsync(HttpContext context)
     {
         var path = context.Request.Path.Value ?? "";
-        var isSafe = context.Request.IsHttps || Doorkeeper.IsLoopback(context.Request.Host.Host);
-        if (!isSafe) return InsecurePage.AnswerAsync(context, served.Words);
+        if (!context.Request.IsHttps && (path is "/root" or "/root.crt" || !Doorkeeper.IsLoopback(context.Request.Host.Host) || !served.IsLoopbackOnly)) return rootPage.AnswerAsync(context);
         var method = context.Request.Method;
         if (path.StartsWith(ApiPath, StringComparison.Ordinal)) return Api(context, method, path);
         if (!HttpMethods.IsGet(method) && !HttpMethods.IsHead(method)) throw new RefusedRequestException(StatusCodes.Status404NotFound, "serve.nothing_here");
