@@ -49,6 +49,7 @@ internal static class FieldDesk
         served.Say(Phrase.Of("serve.open", ("address", listening.Address(ports[0]))));
         if (authority is null) return;
         served.Say(Phrase.Of("serve.root_page", ("address", listening.Address(ports[^1]).Replace("https://", "http://", StringComparison.Ordinal).Replace("/field/", "/root", StringComparison.Ordinal))));
+        served.Say(Phrase.Of("serve.root.fingerprint", ("fingerprint", RootPage.Fingerprint(authority.Root))));
         if (authority.IsNew) served.Say(Phrase.Of("serve.root_new"));
     }
 

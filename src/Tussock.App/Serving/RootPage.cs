@@ -26,16 +26,19 @@ internal sealed class RootPage(X509Certificate2? root, Catalogue words, string a
                 await Answers.BytesAsync(context, StatusCodes.Status200OK, "text/html; charset=utf-8", Page());
                 break;
             default:
-                await InsecurePage.AnswerAsync(context, words);
+                var ways = Link("/root", "serve.insecure_new") + Link(address, "serve.insecure_known");
+                await Answers.BytesAsync(context, StatusCodes.Status403Forbidden, "text/html; charset=utf-8", InsecurePage.Page(words.Say("serve.insecure_title"), [words.Say("serve.insecure")], ways));
                 break;
         }
     }
 
+    /// <summary>The fingerprint as people compare it, four digits at a time.</summary>
+    internal static string Fingerprint(X509Certificate2 root) => string.Join(' ', Convert.ToHexString(root.GetCertHash(System.Security.Cryptography.HashAlgorithmName.SHA256)).Chunk(4).Select(c => new string(c)));
+
     private byte[] Page()
     {
-        var fingerprint = Convert.ToHexString(root!.GetCertHash(System.Security.Cryptography.HashAlgorithmName.SHA256)).Chunk(4).Select(c => new string(c));
         var more = Link("/root.crt", "serve.root.take") + Steps("serve.root.android", 4) + Steps("serve.root.iphone", 4) + Link(address, "serve.root.open");
-        return InsecurePage.Page(words.Say("serve.root.title"), [words.Say("serve.root.why"), words.Say("serve.root.limits"), words.Say(Phrase.Of("serve.root.fingerprint", ("fingerprint", string.Join(' ', fingerprint))))], more);
+        return InsecurePage.Page(words.Say("serve.root.title"), [words.Say("serve.root.why"), words.Say("serve.root.limits"), words.Say(Phrase.Of("serve.root.fingerprint", ("fingerprint", Fingerprint(root!))))], more);
     }
 
     private string Link(string to, string key) => "<p><a href=\"" + WebUtility.HtmlEncode(to) + "\">" + WebUtility.HtmlEncode(words.Say(key)) + "</a></p>";

@@ -90,8 +90,9 @@ public sealed class FieldServerTests
     [Fact]
     public async Task Pairing_needs_the_code_once_and_five_wrong_ones_close_it()
     {
-        await using var desk = new RunningDesk(isLoopbackOnly: false, k => k.Listen(IPAddress.Loopback, 0, o => o.UseHttps(SelfMade())));
-        using var client = new HttpClient(new SocketsHttpHandler { SslOptions = new SslClientAuthenticationOptions { RemoteCertificateValidationCallback = (_, _, _, _) => true } }) { BaseAddress = desk.Address };
+        using var own = SelfMade();
+        await using var desk = new RunningDesk(isLoopbackOnly: false, k => k.Listen(IPAddress.Loopback, 0, o => o.UseHttps(own)));
+        using var client = new HttpClient(new SocketsHttpHandler { SslOptions = new SslClientAuthenticationOptions { RemoteCertificateValidationCallback = (_, shown, _, _) => shown?.GetCertHashString() == own.Thumbprint } }) { BaseAddress = desk.Address };
         async Task<HttpStatusCode> Try(string code) => (await client.PostAsync(new Uri("/field/api/pair", UriKind.Relative), new StringContent("{\"code\":\"" + code + "\",\"name\":\"x\"}", Encoding.UTF8, "application/json"))).StatusCode;
 
         Assert.Equal(HttpStatusCode.Forbidden, await Try(""));
@@ -201,7 +202,11 @@ public sealed class FieldServerTests
         Assert.Equal(server.Thumbprint, LocalAuthority.Beside(scratch.At("x.db"), ["ranch.test"], now).Server(["ranch.test"], [IPAddress.Loopback], now).Thumbprint);
         Assert.NotEqual(server.Thumbprint, authority.Server(["ranch.test", "localhost"], [IPAddress.Loopback], now.AddDays(360)).Thumbprint);
         Assert.True((server.NotAfter - server.NotBefore).TotalDays <= 397);
-        if (!OperatingSystem.IsWindows()) Assert.All(Directory.EnumerateFiles(scratch.At("x.db.tls")), f => Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(f)));
+        if (!OperatingSystem.IsWindows())
+        {
+            foreach (var file in Directory.EnumerateFiles(scratch.At("x.db.tls"))) Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(file));
+        }
+
 
         await using var desk = new RunningDesk(false, k => k.Listen(IPAddress.Loopback, 0, o => o.UseHttps(server)), "ranch.test");
         Assert.Equal(HttpStatusCode.OK, await Fetch(desk, authority.Root, "ranch.test"));
