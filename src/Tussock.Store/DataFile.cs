@@ -14,7 +14,7 @@ namespace Tussock.Store;
 /// Nothing stays open between calls: each opens the file, does its work on one state of it and leaves one file behind. Reading changes no
 /// byte. Every method throws <see cref="DataFileException"/> with a sentence for people when the file can't be used. May be shared between threads.
 /// </remarks>
-public sealed class DataFile
+public sealed partial class DataFile
 {
     private readonly string path;
     private readonly bool canWrite;

@@ -22,6 +22,7 @@ internal static class ImportCommand
         var command = new Command("import", screen.Words.Say("help.import")) { data, source, preview, apply, remove, by };
         command.SetAction(parsed =>
         {
+            if (FieldLogImport.Is(parsed.GetValue(source)!)) return FieldLogImport.Run(screen, parsed.GetValue(data)!, parsed.GetValue(source)!, cancel);
             var (tables, problems) = SeasonFolderReader.Read(parsed.GetValue(source)!, cancel);
             var stops = problems.Where(p => p.Severity == Severity.Stop).ToList();
             if (tables is null) return screen.Refuse(stops);

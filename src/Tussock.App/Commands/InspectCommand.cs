@@ -3,6 +3,7 @@ using System.CommandLine;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using Tussock.Review;
+using Tussock.Store;
 
 namespace Tussock.App.Commands;
 
@@ -21,13 +22,18 @@ internal static class InspectCommand
         command.SetAction(parsed =>
         {
             var (read, problems) = SeasonSource.Season(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
-            var findings = read is null ? problems : Inspector.Findings(read, parsed.GetValue(today));
+            var findings = read is null ? problems : [.. Inspector.Findings(read, parsed.GetValue(today)), .. Waiting(parsed.GetValue(data)!, read.Settings.Name)];
             if (parsed.GetValue(json)) WriteJson(screen, findings);
             else WriteText(screen, findings);
             return read is null ? Exit.AtFault : Exit.Done;
         });
         return command;
     }
+
+    /// <summary>Records of a data file whose changes have come and whose creation has not: they are in no table, and nothing else would show them.</summary>
+    private static IEnumerable<Problem> Waiting(string data, string season) => SeasonSource.IsFolder(data) || !File.Exists(data)
+        ? []
+        : DataFile.OpenToRead(data).Waiting(season).Select(kind => new Problem("waiting", Severity.Note, new Place(Path.GetFileName(data)), Phrase.Of("store.waiting", ("kind", kind)), Phrase.Of("store.waiting_todo")));
 
     private static void WriteText(Screen screen, ImmutableArray<Problem> findings)
     {

@@ -42,7 +42,8 @@ internal static class SeasonSource
     /// <summary>Whether DATA is a season folder, or the description inside one.</summary>
     internal static bool IsFolder(string data) => Directory.Exists(data) || string.Equals(Path.GetFileName(data), "datapackage.json", StringComparison.Ordinal);
 
-    private static (string? Name, ImmutableArray<Problem> Problems) Chosen(DataFile file, string? season)
+    /// <summary>The season of a data file that is meant: the only one, or the one named.</summary>
+    internal static (string? Name, ImmutableArray<Problem> Problems) Chosen(DataFile file, string? season)
     {
         var names = file.Seasons().Select(s => s.Name).ToImmutableArray();
         if (season is not null) return names.Contains(season) ? (season, []) : (null, [Wrong("app.no_such_season", ("season", season), ("seasons", names.ToArray()))]);

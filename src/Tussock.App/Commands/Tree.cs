@@ -82,6 +82,9 @@ public static class Tree
             ImportCommand.Make(screen, cancel),
             ExportCommand.Make(screen, cancel),
             CheckCommand.Make(screen, cancel),
+            ServeCommand.Make(screen, cancel),
+            PhonesCommand.Make(screen),
+            FieldCommand.Make(screen),
             DemoCommand.Make(screen, cancel),
         };
     }

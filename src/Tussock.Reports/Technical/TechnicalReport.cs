@@ -21,7 +21,7 @@ public static class TechnicalReport
         var chapters = Chapters(html, numbers, making);
         var settings = numbers.Results.Season.Settings;
         html.Open("header").Element("h1", settings.Title).Paragraph(Phrase.Of("report.technical_subtitle"), "class=\"subtitle\"")
-            .Paragraph(Fieldwork.WhoAndWhen(numbers.Results.Season, numbers.Results.Season.Pastures, words)).Close("header");
+            .Paragraph(Landowner.Fieldwork.WhoAndWhen(numbers.Results.Season, numbers.Results.Season.Pastures, words)).Close("header");
         html.Open("nav", "aria-label=\"" + Html.Escaped(words.Say("report.contents")) + "\"").Heading(2, "report.contents").Open("ol");
         foreach (var (key, _) in chapters) html.Raw("<li><a href=\"#" + Anchor(key) + "\">" + Html.Escaped(words.Say(key)) + "</a></li>\n");
         html.Close("ol").Close("nav").Open("main");

@@ -7,7 +7,7 @@ namespace Tussock.Store.Bulk;
 internal sealed class JournalReader(Database database)
 {
     private const string Columns = "SELECT id, batch, device, device_seq, season, kind, record, op, fields, by, said_at, offset, came_at, source, position, format FROM change ";
-    private SqliteCommand? knows;
+    private SqliteCommand? knows, one;
 
     /// <summary>Position of the last change; 0 when there is none.</summary>
     internal long Position => database.Number("SELECT COALESCE(MAX(position), 0) FROM change");
@@ -34,6 +34,27 @@ internal sealed class JournalReader(Database database)
         knows ??= database.Prepared("SELECT EXISTS (SELECT 1 FROM change WHERE record = $0)", Array.Empty<byte>());
         knows.Parameters[0].Value = JournalWriter.Bytes(record);
         return (long)knows.ExecuteScalar()! == 1;
+    }
+
+    /// <summary>The change with this id; null when there is none.</summary>
+    internal Change? Change(Guid id)
+    {
+        one ??= database.Prepared(Columns + "WHERE id = $0", Array.Empty<byte>());
+        one.Parameters[0].Value = JournalWriter.Bytes(id);
+        using var row = one.ExecuteReader();
+        return row.Read() ? Change(row) : null;
+    }
+
+    /// <summary>All changes of a season, in no order.</summary>
+    internal IEnumerable<Change> OfSeason(Guid season) => Read(Columns + "WHERE season = $0", JournalWriter.Bytes(season));
+
+    /// <summary>Kinds of the records that wait for their creation, one entry a record.</summary>
+    internal List<string> Waiting(Guid season)
+    {
+        var kinds = new List<string>();
+        using var row = database.Query("SELECT DISTINCT kind, record FROM change AS c WHERE season = $0 AND op <> 0 AND NOT EXISTS (SELECT 1 FROM change AS d WHERE d.record = c.record AND d.kind = c.kind AND d.op = 0) ORDER BY kind", JournalWriter.Bytes(season));
+        while (row.Read()) kinds.Add(row.GetString(0));
+        return kinds;
     }
 
     internal List<Change> Of(string kind, Guid record) => [.. Read(Columns + "WHERE record = $0 AND kind = $1 ORDER BY id", JournalWriter.Bytes(record), kind)];

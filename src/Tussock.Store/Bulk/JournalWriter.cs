@@ -76,6 +76,8 @@ internal sealed class JournalWriter : IDisposable
 
     private void Upsert(Guid season, string kind, StoredRecord record)
     {
+        // A kind that a newer phone has and this version does not know: it stays in the journal and waits for a table.
+        if (!JournalKind.All.Contains(kind)) return;
         if (!upserts.TryGetValue(kind, out var upsert))
         {
             upsert = database.Statement("INSERT INTO " + Mapping.TableOf(kind) + " (id, season, \"key\", is_void, fields) VALUES ($0, $1, $2, $3, $4) ON CONFLICT (id) DO UPDATE SET season = excluded.season, \"key\" = excluded.\"key\", is_void = excluded.is_void, fields = excluded.fields");

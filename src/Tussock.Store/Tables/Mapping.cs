@@ -30,6 +30,7 @@ internal static class Mapping
             t.ToTable("file_device").HasKey(d => d.Id);
             t.Property(d => d.Id).ValueGeneratedNever();
         });
+        model.Entity<PhoneRow>(t => t.ToTable("phone").HasKey(p => p.Device));
         foreach (var kind in JournalKind.All)
         {
             model.SharedTypeEntity<RecordEntry>(kind, t =>

@@ -25,6 +25,7 @@ public class Floors
         ("Results", ["Land", "Records", "Fates", "Review", "Survival", "Evidence", "Models", "Cover", "Verdicts"]),
         ("Simulation", ["Land", "Records", "Fates", "Survival", "Evidence", "Models", "Cover"]),
         ("Pictures", ["Land", "Records", "Fates", "Survival", "Evidence", "Models", "Cover", "Verdicts", "Results"]),
+        ("Fieldwork", ["Land", "Records", "Journal", "Fates", "Evidence", "Pictures"]),
     ];
 
     private static readonly string[] Ground = ["Measures", "Numerics", "Words"];
@@ -62,7 +63,8 @@ public class Floors
     [InlineData("Tussock.Exchange", "Tussock")]
     [InlineData("Tussock.Store", "Tussock")]
     [InlineData("Tussock.Reports", "Tussock")]
-    [InlineData("Tussock.App", "Tussock Tussock.Exchange Tussock.Store Tussock.Reports")]
+    [InlineData("Tussock.Field", "")]
+    [InlineData("Tussock.App", "Tussock Tussock.Exchange Tussock.Store Tussock.Reports Tussock.Field")]
     public void A_project_references_only_what_it_may(string project, string mayReference)
     {
         var text = Checkout.Read($"src/{project}/{project}.csproj");

@@ -36,7 +36,9 @@ public partial class Sayings
         ("import.case.", ["changed", "conflict", "removed", "returned", "missing", "kept"]),
         ("happened.", ["livestock_in", "rain", "flood", "hail", "burn", "mow"]),
         ("month.", [.. Enumerable.Range(1, 12).Select(m => Numbers.Whole(m))]),
-        ("signs.", [.. SignTokens()]),
+        ("signs.", [.. SignTokens()]), ("signs.culprit.", SignCatalogue.Standard.Culprits.ToArray()),
+        ("serve.root.android", [.. Enumerable.Range(1, 4).Select(n => "." + Numbers.Whole(n))]), ("serve.root.iphone", [.. Enumerable.Range(1, 4).Select(n => "." + Numbers.Whole(n))]),
+        ("field.not_found.", [.. Tussock.Fieldwork.FieldWords.NotFoundBecause.Select(t => t.Token)]), ("field.cause.", [.. Tussock.Fieldwork.FieldWords.OtherLossCauses.Select(t => t.Token)]),
     ];
 
     private static readonly Lazy<string[]> Literals = new(() => [.. Checkout.Sources.SelectMany(f => Literal().Matches(Checkout.Read(f)).Select(m => m.Groups["it"].Value)).Distinct()]);

@@ -200,6 +200,39 @@ namespace Tussock.Store.Sqlite.Migrations
                     b.ToTable("import_row", (string)null);
                 });
 
+            modelBuilder.Entity("Tussock.Store.Tables.PhoneRow", b =>
+                {
+                    b.Property<string>("Device")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("device");
+
+                    b.Property<byte[]>("KeyHash")
+                        .IsRequired()
+                        .HasColumnType("BLOB")
+                        .HasColumnName("key_hash");
+
+                    b.Property<long?>("LastSeen")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("last_seen");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
+
+                    b.Property<long>("PairedAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("paired_at");
+
+                    b.Property<long?>("ShutOutAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("shut_out_at");
+
+                    b.HasKey("Device");
+
+                    b.ToTable("phone", (string)null);
+                });
+
             modelBuilder.Entity("belts", b =>
                 {
                     b.Property<byte[]>("Id")

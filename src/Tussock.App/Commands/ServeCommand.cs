@@ -1,0 +1,65 @@
+using System.CommandLine;
+using System.Runtime.CompilerServices;
+using System.Security.Cryptography;
+using Tussock.App.Serving;
+using Tussock.Store;
+
+namespace Tussock.App.Commands;
+
+/// <summary><c>tussock serve</c>: the phone app and its address for sending, until it is stopped.</summary>
+internal static class ServeCommand
+{
+    private const int UsualPort = 5080;
+
+    internal static Command Make(Screen screen, CancellationToken cancel)
+    {
+        var data = new Argument<string>("data") { Description = screen.Words.Say("help.import.file"), HelpName = "DATA" };
+        var season = SharedOptions.Season(screen);
+        var port = new Option<int>("--port") { Description = screen.Words.Say("help.serve.port"), HelpName = "N", DefaultValueFactory = _ => UsualPort };
+        port.Validators.Add(r => { if (r.GetValueOrDefault<int>() is < 0 or > 65534) r.AddError(screen.Words.Say("help.serve.port_wrong")); });
+        var host = new Option<string[]>("--host") { Description = screen.Words.Say("help.serve.host"), HelpName = "NAME" };
+        var network = new Option<bool>("--network") { Description = screen.Words.Say("help.serve.network") };
+        var certificate = new Option<string?>("--certificate") { Description = screen.Words.Say("help.serve.certificate"), HelpName = "FILE" };
+        var key = new Option<string?>("--key") { Description = screen.Words.Say("help.serve.key"), HelpName = "FILE" };
+        var command = new Command("serve", screen.Words.Say("help.serve")) { data, season, port, host, network, certificate, key };
+        command.Validators.Add(r => { if (r.GetValue(key) is not null && r.GetValue(certificate) is null) r.AddError(screen.Words.Say("help.serve.key_alone")); });
+        command.SetAction(parsed =>
+        {
+            var path = parsed.GetValue(data)!;
+            // Only reading says that there is no such file; writing would make one.
+            var file = File.Exists(path) ? DataFile.OpenToWrite(path) : DataFile.OpenToRead(path);
+            file.BringUpToDate(DateTimeOffset.UtcNow);
+            var (name, wrong) = SeasonSource.Chosen(file, parsed.GetValue(season));
+            if (name is null) return screen.Refuse(wrong);
+            var listening = new Listening(path, parsed.GetValue(port), parsed.GetValue(host) ?? [], parsed.GetValue(network), parsed.GetValue(certificate), parsed.GetValue(key));
+            return Serve(screen, file, file.Seasons().First(s => s.Name == name), listening, cancel);
+        });
+        return command;
+    }
+
+    /// <summary>The only method that touches the web server: nothing of it is loaded for any other command.</summary>
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private static int Serve(Screen screen, DataFile file, SeasonEntry season, Listening listening, CancellationToken cancel)
+    {
+        var gate = new Lock();
+        void Say(Phrase phrase)
+        {
+            lock (gate)
+            {
+                screen.Out.WriteLine(screen.Words.Say(phrase));
+                screen.Out.Flush();
+            }
+        }
+
+        var served = new ServedSeason(file, season, !listening.Network, TimeProvider.System, screen.Words, Say);
+        try
+        {
+            return FieldDesk.RunAsync(served, listening, Console.In, cancel).GetAwaiter().GetResult();
+        }
+        catch (CryptographicException)
+        {
+            var place = new Place(listening.Certificate ?? listening.Path + ".tls");
+            return screen.Refuse([new Problem("certificate", Severity.Stop, place, Phrase.Of("serve.no_certificate", ("file", place.File)), Phrase.Of("serve.certificate_todo"))]);
+        }
+    }
+}

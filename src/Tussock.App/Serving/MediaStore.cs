@@ -1,0 +1,103 @@
+using System.Collections.Concurrent;
+using System.Globalization;
+using System.Security.Cryptography;
+
+namespace Tussock.App.Serving;
+
+/// <summary>How taking in a piece of a photo ended.</summary>
+internal enum MediaEnd
+{
+    /// <summary>The piece is on disk.</summary>
+    Taken,
+
+    /// <summary>The piece begins elsewhere than what is there ends.</summary>
+    OtherOffset,
+
+    /// <summary>All bytes came, and they are not what the hash names; they were thrown away.</summary>
+    WrongHash,
+
+    /// <summary>There is no room left for photos.</summary>
+    NoRoom,
+}
+
+/// <summary>Photos and voice notes by hash, in a folder beside the data file. A piece goes to a part file; a whole one gets its name. May be shared between threads.</summary>
+internal sealed class MediaStore(string dataFile, long quota = MediaStore.UsualQuota)
+{
+    private const long UsualQuota = 20L << 30;
+    private const int Stride = 1 << 16;
+    private readonly string folder = dataFile + ".media";
+    private readonly ConcurrentDictionary<string, SemaphoreSlim> gates = new(StringComparer.Ordinal);
+
+    internal static bool IsHash(string text) => text.Length == 64 && text.All(char.IsAsciiHexDigitLower);
+
+    /// <summary>Bytes that are there, and how many there will be; null when there is nothing.</summary>
+    internal (long Offset, long Length)? Find(string hash)
+    {
+        if (File.Exists(Whole(hash))) return (new FileInfo(Whole(hash)).Length, new FileInfo(Whole(hash)).Length);
+        return Part(hash) is { } part ? (new FileInfo(part).Length, LengthOf(part)) : null;
+    }
+
+    /// <summary>Takes a piece.</summary>
+    /// <returns>How it ended, and how many bytes are there now.</returns>
+    internal async Task<(MediaEnd End, long Offset)> TakeAsync(string hash, long offset, long length, Stream piece, CancellationToken cancellation)
+    {
+        var gate = gates.GetOrAdd(hash, _ => new SemaphoreSlim(1));
+        await gate.WaitAsync(cancellation);
+        try
+        {
+            if (File.Exists(Whole(hash))) return (MediaEnd.Taken, length);
+            Directory.CreateDirectory(folder);
+            var part = Path.Combine(folder, string.Create(CultureInfo.InvariantCulture, $"{hash}-{length}.part"));
+            if (Part(hash) is { } other && other != part) File.Delete(other);
+            var there = File.Exists(part) ? new FileInfo(part).Length : 0;
+            if (offset != there) return (MediaEnd.OtherOffset, there);
+            if (Used() + length > quota) return (MediaEnd.NoRoom, there);
+            there = await AppendAsync(part, there, length, piece, cancellation);
+            return there < length ? (MediaEnd.Taken, there) : await FinishAsync(part, hash, cancellation);
+        }
+        finally
+        {
+            gate.Release();
+        }
+    }
+
+    private async Task<(MediaEnd End, long Offset)> FinishAsync(string part, string hash, CancellationToken cancellation)
+    {
+        string found;
+        await using (var stream = File.OpenRead(part)) found = Convert.ToHexStringLower(await SHA256.HashDataAsync(stream, cancellation));
+        if (found != hash)
+        {
+            File.Delete(part);
+            return (MediaEnd.WrongHash, 0);
+        }
+
+        var length = new FileInfo(part).Length;
+        File.Move(part, Whole(hash), overwrite: true);
+        return (MediaEnd.Taken, length);
+    }
+
+    /// <summary>Writes what comes, up to the length promised; what came before a connection broke stays for the next piece.</summary>
+    private static async Task<long> AppendAsync(string part, long there, long length, Stream piece, CancellationToken cancellation)
+    {
+        await using var stream = new FileStream(part, FileMode.Append, FileAccess.Write, FileShare.None);
+        var buffer = new byte[Stride];
+        while (there < length)
+        {
+            var count = await piece.ReadAsync(buffer.AsMemory(0, (int)Math.Min(buffer.Length, length - there)), cancellation);
+            if (count == 0) break;
+            await stream.WriteAsync(buffer.AsMemory(0, count), cancellation);
+            there += count;
+        }
+
+        stream.Flush(flushToDisk: true);
+        return there;
+    }
+
+    private string Whole(string hash) => Path.Combine(folder, hash);
+
+    private string? Part(string hash) => Directory.Exists(folder) ? Directory.EnumerateFiles(folder, hash + "-*.part").FirstOrDefault() : null;
+
+    private static long LengthOf(string part) => long.Parse(Path.GetFileNameWithoutExtension(part).Split('-')[1], CultureInfo.InvariantCulture);
+
+    private long Used() => new DirectoryInfo(folder).EnumerateFiles().Sum(f => f.Length);
+}

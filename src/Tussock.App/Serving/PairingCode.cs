@@ -1,0 +1,59 @@
+using System.Globalization;
+using System.Security.Cryptography;
+using System.Text;
+
+namespace Tussock.App.Serving;
+
+/// <summary>What became of a code that somebody gave.</summary>
+internal enum Pairing
+{
+    /// <summary>It was right and is used up.</summary>
+    Right,
+
+    /// <summary>It was wrong, too old, or used already.</summary>
+    Wrong,
+
+    /// <summary>Too many wrong ones: nobody gets in until the desk asks for a new code.</summary>
+    Closed,
+}
+
+/// <summary>The one code that lets one phone in: eight digits, good once and for ten minutes. Lives in memory alone. May be shared between threads.</summary>
+internal sealed class PairingCode(TimeProvider clock)
+{
+    private const int MostWrong = 5;
+    private static readonly TimeSpan Life = TimeSpan.FromMinutes(10);
+    private readonly Lock gate = new();
+    private string? code;
+    private DateTimeOffset madeAt;
+    private int wrong;
+
+    /// <summary>A new code; the former one is worth nothing any more.</summary>
+    internal string Next()
+    {
+        lock (gate)
+        {
+            code = RandomNumberGenerator.GetInt32(100_000_000).ToString("D8", CultureInfo.InvariantCulture);
+            madeAt = clock.GetUtcNow();
+            wrong = 0;
+            return code;
+        }
+    }
+
+    /// <summary>Tries a code; blanks in it do not matter.</summary>
+    internal Pairing Try(string given)
+    {
+        lock (gate)
+        {
+            if (wrong >= MostWrong) return Pairing.Closed;
+            var plain = Encoding.UTF8.GetBytes(given.Replace(" ", "", StringComparison.Ordinal));
+            if (code is null || clock.GetUtcNow() - madeAt > Life || !CryptographicOperations.FixedTimeEquals(plain, Encoding.UTF8.GetBytes(code)))
+            {
+                wrong++;
+                return Pairing.Wrong;
+            }
+
+            code = null;
+            return Pairing.Right;
+        }
+    }
+}

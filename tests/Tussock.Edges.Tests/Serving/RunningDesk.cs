@@ -1,0 +1,81 @@
+using System.Globalization;
+using System.Net;
+using System.Net.Http.Headers;
+using System.Text;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Server.Kestrel.Core;
+using Tussock.App.Serving;
+using Tussock.Edges.Tests.Store;
+using Tussock.Store;
+using Tussock.Words;
+using Xunit;
+
+namespace Tussock.Edges.Tests.Serving;
+
+/// <summary>A desk that serves an invented season inside the test, over plain http on loopback unless told otherwise.</summary>
+internal sealed class RunningDesk : IAsyncDisposable
+{
+    private readonly StoreScratch scratch = new();
+    private readonly WebApplication app;
+
+    internal RunningDesk(bool isLoopbackOnly = true, Action<KestrelServerOptions>? listen = null, params string[] hosts)
+    {
+        DataFile.OpenToWrite(scratch.File).Import(new ImportRequest { Season = PlainFolder.Invented("small", 12), By = "Ann", Now = DateTimeOffset.UnixEpoch });
+        File = DataFile.OpenToWrite(scratch.File);
+        Season = File.Seasons().Single();
+        Code = new PairingCode(TimeProvider.System);
+        var served = new ServedSeason(File, Season, isLoopbackOnly, TimeProvider.System, Catalogue.English, _ => { });
+        var api = new FieldApi(served, new BundleShelf(File, Season.Name, TimeProvider.System), new MediaStore(scratch.File, quota: 10_000_000), Code);
+        app = new FieldServer(served, api, new Doorkeeper(hosts.ToHashSet(StringComparer.OrdinalIgnoreCase)), new RootPage(null, Catalogue.English, "")).Make(listen ?? (k => k.Listen(IPAddress.Loopback, 0)));
+        app.StartAsync().GetAwaiter().GetResult();
+        Address = new Uri(app.Urls.First());
+        Client = new HttpClient(new SocketsHttpHandler { AllowAutoRedirect = false }) { BaseAddress = Address };
+    }
+
+    internal DataFile File { get; }
+
+    internal SeasonEntry Season { get; }
+
+    internal PairingCode Code { get; }
+
+    internal Uri Address { get; }
+
+    internal HttpClient Client { get; }
+
+    internal string Folder => scratch.Folder;
+
+    internal async Task<JsonElement> PairAsync(string code = "")
+    {
+        var answer = await PostAsync("pair", new JsonObject { ["code"] = code, ["name"] = "crew 1's phone" });
+        Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
+        var paired = await JsonAsync(answer);
+        Client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", paired.GetProperty("key").GetString());
+        return paired;
+    }
+
+    internal Task<HttpResponseMessage> PostAsync(string what, JsonNode message) => Client.PostAsync(new Uri("/field/api/" + what, UriKind.Relative), new StringContent(message.ToJsonString(), Encoding.UTF8, "application/json"));
+
+    internal Task<HttpResponseMessage> SyncAsync(params IEnumerable<JsonNode> changes) =>
+        PostAsync("sync", new JsonObject { ["device"] = "d", ["position"] = 0, ["changes"] = new JsonArray([.. changes.Select(c => c.DeepClone())]) });
+
+    /// <summary>A change to a new visit.</summary>
+    internal JsonObject Change(int n, string op, Guid record, string field, string value, string device = "d", params IEnumerable<JsonNode> replaces) => new()
+    {
+        ["id"] = Id(n), ["batch"] = Id(n), ["device"] = device, ["device_seq"] = n, ["season"] = Season.Id.ToString(), ["kind"] = "visits", ["record"] = record.ToString(), ["op"] = op,
+        ["fields"] = new JsonObject { [field] = new JsonObject { ["value"] = value, ["replaces"] = new JsonArray([.. replaces.Select(r => r.DeepClone())]) } },
+        ["by"] = "Ann", ["said_at"] = "2026-05-14T17:05:12.123Z", ["offset_min"] = -300, ["source"] = "field app 1", ["format"] = 1,
+    };
+
+    internal static string Id(int n) => string.Create(CultureInfo.InvariantCulture, $"01900000-0000-7000-8000-{n:x12}");
+
+    internal static async Task<JsonElement> JsonAsync(HttpResponseMessage answer) => JsonDocument.Parse(await answer.Content.ReadAsByteArrayAsync()).RootElement.Clone();
+
+    public async ValueTask DisposeAsync()
+    {
+        Client.Dispose();
+        await app.DisposeAsync();
+        scratch.Dispose();
+    }
+}
