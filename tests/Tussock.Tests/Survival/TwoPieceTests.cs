@@ -199,7 +199,8 @@ public class TwoPieceLaws
         TwoPieceFit one = TwoPiece.Fit(season.Spans, Trial.Usual), other = TwoPiece.Fit(NestRows.Spans(season.Rows.Reverse().Append(new NestRow(9, 0))), Trial.Usual);
         Assert.Equal((one.Shape, one.NestsUsed, one.Lines, one.Lost), (other.Shape, other.NestsUsed, other.Lines, other.Lost));
         Near.Is(one.LogLikelihood!.Value, other.LogLikelihood, 1e-11, 1);
-        Near.Is(one.S28!.Value, other.S28, 1e-9);
+        Assert.Equal(one.S28.HasValue, other.S28.HasValue);
+        if (one.S28 is { } survival) Near.Is(survival, other.S28, 1e-9);
         if (one.Limits.HasValue) Near.Is(one.Limits.Value.SeLogH28, other.Limits.Value.SeLogH28, 1e-6);
     }
 
@@ -207,7 +208,8 @@ public class TwoPieceLaws
     public void The_same_lines_again_under_new_names_shrink_the_interval(Invented season)
     {
         TwoPieceFit one = TwoPiece.Fit(season.Spans, Trial.Usual), two = TwoPiece.Fit(NestRows.Spans(NestRows.Twice([.. season.Rows])), Trial.Usual);
-        Near.Is(one.S28!.Value, two.S28, 1e-9);
+        Assert.Equal(one.Shape, two.Shape);
+        if (one.S28 is { } survival) Near.Is(survival, two.S28, 1e-9);
         if (one.Limits.HasValue) Assert.True(two.Limits.Value.High - two.Limits.Value.Low < one.Limits.Value.High - one.Limits.Value.Low);
     }
 
