@@ -1,0 +1,94 @@
+/** Talking to the desk: changes in pieces, photos by the byte, then the newest snapshot. */
+
+/** @typedef {import('./phone-log.js').PhoneLog} PhoneLog @typedef {typeof globalThis.fetch} Ask */
+
+const PIECE_BYTES = 262144, ENVELOPE_BYTES = 4096;
+const API = 'api/';
+
+/** The desk said no; `why` is its own sentence. */
+export class DeskSaidNo extends Error {
+  /** @param {number} status @param {string} why */
+  constructor(status, why) { super(why); this.status = status; this.why = why; }
+}
+
+/** @param {Response} response @returns {Promise<any>} */
+async function json(response) {
+  if (response.ok) return response.json();
+  /** @type {any} */ let said = null;
+  try { said = await response.json(); } catch { said = null; }
+  throw new DeskSaidNo(response.status, said?.why ?? '');
+}
+
+/** @param {PhoneLog} log */
+const headers = log => ({ Authorization: 'Bearer ' + log.self.key });
+
+/** Lets this phone in. @param {PhoneLog} log @param {string} code @param {string} name @param {Ask} ask */
+export async function pair(log, code, name, ask = (...a) => fetch(...a)) {
+  const said = await json(await ask(API + 'pair', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify({ code, name }) }));
+  await log.become({ device: said.device, key: said.key, season: said.season, name, etag: '' });
+}
+
+/** @param {PhoneLog} log @param {Ask} ask */
+export async function send(log, ask) {
+  await log.reload();
+  let isNewer = log.bundle === null;
+  for (let piece = next(log); piece.length > 0; piece = next(log)) {
+    const said = await json(await ask(API + 'sync', {
+      method: 'POST', headers: { ...headers(log), 'Content-Type': 'application/json' },
+      body: JSON.stringify({ device: log.self.device, position: log.bundle?.position ?? 0, changes: piece }) }));
+    await log.hear(said);
+    isNewer ||= said.bundle_is_newer;
+    if (said.accepted.length + said.refused.length === 0) throw new DeskSaidNo(200, '');
+  }
+  await fetchBundle(log, ask);
+  await sendMedia(log, ask);
+}
+
+/** The next piece of what waits, within the limits of a message. @param {PhoneLog} log */
+function next(log) {
+  const most = log.bundle?.limits.changes_a_message ?? 500, bytes = (log.bundle?.limits.message_bytes ?? 1048576) - ENVELOPE_BYTES;
+  const piece = [];
+  let size = 0;
+  for (const entry of log.outbox) {
+    if (entry.state !== 'waiting') continue;
+    size += new TextEncoder().encode(JSON.stringify(entry.change)).length + 1;
+    if (piece.length === most || (size > bytes && piece.length > 0)) break;
+    piece.push(entry.change);
+  }
+  return piece;
+}
+
+/** @param {PhoneLog} log @param {Ask} ask */
+async function fetchBundle(log, ask) {
+  const etag = log.self.etag;
+  const response = await ask(API + 'bundle', { headers: { ...headers(log), ...(etag && log.bundle ? { 'If-None-Match': etag } : {}) }, cache: 'no-store' });
+  if (response.status === 304) return;
+  await log.takeIn(await json(response), { etag: response.headers.get('ETag') ?? '', isFromDesk: true });
+}
+
+/** @param {PhoneLog} log @param {Ask} ask */
+async function sendMedia(log, ask) {
+  for (const [hash, state] of log.media) {
+    if (state === 'sent') continue;
+    const medium = await log.mediumBytes(hash);
+    if (medium && await sendOne(log, ask, hash, medium.bytes)) await log.mediumSent(hash);
+  }
+}
+
+/** @param {PhoneLog} log @param {Ask} ask @param {string} hash @param {Blob} bytes @returns {Promise<boolean>} whether the desk has all of it */
+async function sendOne(log, ask, hash, bytes) {
+  const address = API + 'media/' + hash;
+  const there = await ask(address, { method: 'HEAD', headers: headers(log) });
+  if (!there.ok && there.status !== 404) throw new DeskSaidNo(there.status, '');
+  let offset = there.ok ? Number(there.headers.get('Upload-Offset')) : 0, turns = 0;
+  while (offset < bytes.size) {
+    const response = await ask(address, {
+      method: 'PATCH', body: bytes.slice(offset, offset + PIECE_BYTES),
+      headers: { ...headers(log), 'Content-Type': 'application/octet-stream', 'Upload-Offset': String(offset), 'Upload-Length': String(bytes.size) } });
+    if (response.status === 422) return false;
+    if (!response.ok && response.status !== 409) await json(response);
+    if (response.status === 409 && ++turns > 5) return false;
+    offset = Number(response.headers.get('Upload-Offset'));
+  }
+  return true;
+}
