@@ -1,0 +1,169 @@
+/** The page: opens the log, knows the routes, draws one screen at a time. */
+import { PhoneLog } from './log/phone-log.js';
+import { StorageFull } from './log/storage.js';
+import { DeskSaidNo } from './log/sending.js';
+import { dateIn, timeIn } from './wayback/days.js';
+import { button, el } from './page/dom.js';
+import { speaker } from './page/words.js';
+import { start } from './screens/start.js';
+import { today } from './screens/today.js';
+import { line } from './screens/line.js';
+import { setOut } from './screens/set-out.js';
+import { check } from './screens/check.js';
+import { lost } from './screens/lost.js';
+import { search } from './screens/search.js';
+import { tally } from './screens/tally.js';
+import { calibrate } from './screens/calibrate.js';
+import { pickUp } from './screens/pick-up.js';
+import { realNest } from './screens/real-nest.js';
+import { phone } from './screens/phone.js';
+
+/** @typedef {import('./log/types.js').Said} Said @typedef {import('./log/types.js').Medium} Medium */
+
+const SCREENS = /** @type {Record<string, (app: App, ...args: string[]) => Node>} */ ({
+  start, today, transect: line, 'set-out': setOut, check, lost, search, tally, calibrate, 'pick-up': pickUp, 'real-nest': realNest, phone });
+
+export class App {
+  /** @type {Record<string, any>} */ settings = {};
+  /** What a screen keeps while it is open. @type {Record<string, any>} */ scratch = {};
+  isDrawing = false;
+  isSending = false;
+
+  /** @param {PhoneLog} log */
+  constructor(log) {
+    this.log = log;
+    this.language = 'en';
+    this.say = speaker(log.bundle, this.language);
+    log.changed = () => this.draw();
+  }
+
+  get zone() { return this.log.bundle?.season.time_zone ?? ''; }
+  get today() { return dateIn(Date.now(), this.zone); }
+  get time() { return timeIn(Date.now(), this.zone); }
+  get walker() { return this.settings.walker ?? ''; }
+
+  /** @param {string} name @param {unknown} what */
+  async set(name, what) {
+    this.settings[name] = what;
+    await this.log.keep(name, what);
+    this.draw();
+  }
+
+  /** One touch; true when it is on disk. @param {Said[]} said @param {Medium[]} [media] */
+  async touch(said, media = []) {
+    try {
+      await this.log.touch(said, { by: this.walker, media });
+      return true;
+    } catch (fault) {
+      this.tell(this.say(fault instanceof StorageFull ? 'storage_full' : 'not_written'), true);
+      return false;
+    }
+  }
+
+  /** Takes the newest touch back. */
+  async undo() {
+    const last = this.log.history().find(t => !t.entries.every(e => this.undone().has(e.change.batch)) && this.log.canUndo(t.batch));
+    if (!last) return this.tell(this.say('nothing_to_undo'));
+    await this.undoBatch(last.batch);
+  }
+
+  /** @param {string} batch */
+  async undoBatch(batch) {
+    try {
+      const made = await this.log.undo(batch, { by: this.walker });
+      await this.log.keep('undone', this.settings.undone = [...this.undone(), batch, made[0].change.batch]);
+      this.tell(this.say('undone'));
+      this.draw();
+    } catch { this.tell(this.say('not_written'), true); }
+  }
+
+  /** @returns {Set<string>} touches that were taken back, and the touches that did it */
+  undone() { return new Set(this.settings.undone ?? []); }
+
+  /** @param {string} text @param {boolean} [isGrave] */
+  tell(text, isGrave = false) {
+    const place = /** @type {HTMLElement} */ (document.getElementById('say'));
+    place.className = isGrave ? 'grave' : '';
+    place.textContent = text;
+    clearTimeout(this.telling);
+    this.telling = setTimeout(() => { place.textContent = ''; }, isGrave ? 15000 : 4000);
+  }
+  /** @type {any} */ telling = 0;
+
+  async send() {
+    if (this.isSending) return;
+    this.isSending = true;
+    this.draw();
+    try {
+      await this.log.send();
+      await this.set('sent_at', Date.now());
+      this.tell(this.say('sent'));
+    } catch (fault) {
+      this.tell(fault instanceof DeskSaidNo && fault.why ? fault.why : this.say(fault instanceof StorageFull ? 'storage_full' : 'no_desk'));
+    } finally {
+      this.isSending = false;
+      this.draw();
+    }
+  }
+
+  /** @param {string[]} parts */
+  go(...parts) { location.hash = '#/' + parts.map(encodeURIComponent).join('/'); }
+
+  route() { return location.hash.replace(/^#\/?/, '').split('/').filter(Boolean).map(p => { try { return decodeURIComponent(p); } catch { return p; } }); }
+
+  /** Draws soon, once for many changes. */
+  draw() {
+    if (this.isDrawing) return;
+    this.isDrawing = true;
+    queueMicrotask(() => { this.isDrawing = false; this.drawNow(); });
+  }
+
+  drawNow() {
+    this.say = speaker(this.log.bundle, this.language);
+    const [name = 'today', ...args] = this.route();
+    const asked = this.log.bundle ? name : 'start';
+    const screen = SCREENS[asked] ?? today;
+    const main = /** @type {HTMLElement} */ (document.getElementById('main'));
+    const focused = document.activeElement?.id;
+    document.getElementById('top')?.replaceChildren(...this.top(asked));
+    main.replaceChildren(screen(this, ...args));
+    main.className = asked;
+    if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
+  }
+
+  /** @param {string} asked @returns {Node[]} */
+  top(asked) {
+    const { changes, refused, photos } = this.log.unsent(), only = changes + refused + photos;
+    if (!this.log.bundle) return [el('strong', {}, 'Tussock')];
+    return [
+      asked === 'today' ? el('strong.home', {}, this.say('name')) : button('‹ ' + this.say('today'), () => this.go('today'), { look: 'plain', id: 'to-today' }),
+      el('span.space'),
+      button(this.say('undo'), () => this.undo(), { look: 'plain', id: 'undo' }),
+      button(this.say(only ? 'on_phone_only' : 'all_sent', { count: only }), () => this.go('phone'), { look: only ? 'plain.waits' : 'plain', id: 'to-phone' })];
+  }
+}
+
+async function begin() {
+  if ('serviceWorker' in navigator) {
+    navigator.serviceWorker.register('service-worker.js').then(() => navigator.serviceWorker.ready).then(r => r.active?.postMessage('renew')).catch(() => {});
+  }
+  const log = await PhoneLog.open();
+  const app = new App(log);
+  for (const name of ['walker', 'recorder', 'undone', 'sent_at', 'from_end', 'arm_span_m', 'course_m', 'back_by', 'segment_steps']) app.settings[name] = await log.setting(name);
+  addEventListener('hashchange', () => {
+    app.scratch = {};
+    app.drawNow();
+    scrollTo(0, 0);
+    document.getElementById('main')?.focus({ preventScroll: true });
+  });
+  addEventListener('online', () => { if (log.self.key) app.send(); });
+  document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'visible') app.draw(); });
+  app.drawNow();
+  document.documentElement.dataset.ready = 'yes';
+  if (navigator.storage?.persisted) app.settings.kept = await navigator.storage.persisted();
+  app.draw();
+}
+
+begin().catch(fault => {
+  document.getElementById('main')?.replaceChildren(el('h1', {}, 'Tussock'), el('p', {}, speaker(null, 'en')('no_storage')), el('p.small', {}, String(fault)));
+});

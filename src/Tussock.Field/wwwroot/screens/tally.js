@@ -1,0 +1,70 @@
+/** The belt: a half of the screen a class, one touch a clump. The end of a segment writes zeros for what was not met. */
+import { button, el, field } from './parts.js';
+import { tick } from '../page/dom.js';
+import { value } from '../log/overlay.js';
+import { stepM, transect } from '../page/season.js';
+
+/** @typedef {import('../app.js').App} App @typedef {import('../log/types.js').Row} Row */
+
+const USUAL_STEPS = '50', TONE = 440, TONE_APART = 220;
+
+/** @param {App} app @param {string} name */
+export function tally(app, name) {
+  const { log, say } = app, line = transect(log, name);
+  if (!line) return el('section', {}, el('p', {}, say('no_such_line')));
+  const arm = app.settings.arm_span_m ?? log.all('crew').filter(c => value(c, 'observer') === app.walker).map(c => value(c, 'arm_span_m')).find(Boolean) ?? '';
+  if (!(Number(arm) > 0)) return el('section', {}, el('h1', {}, say('tally_title', { name, segment: 1 })), el('p', {}, say('arm_span_first')), field(say('arm_span'), arm, t => app.set('arm_span_m', t), { id: 'arm-span', inputMode: 'decimal' }));
+  const segment = app.scratch.segment ??= nextSegment(app, name);
+  const classes = log.bundle.season.cover_classes.map((/** @type {any} */ c) => c.name);
+  return el('section.tally', {}, el('h1', {}, say('tally_title', { name, segment })), el('p', {}, say('between_flags', { from: segment, to: segment + 1 })),
+    el('div.halves', {}, classes.map((/** @type {string} */ c, /** @type {number} */ i) => half(app, line, segment, arm, c, i))),
+    el('div.row', {}, button(say('take_back'), () => app.undo(), { id: 'take-back' }), field(say('segment_steps'), stepsNow(app, line), t => { if (Number(t) > 0) app.set('segment_steps', t); }, { id: 'segment-steps', inputMode: 'numeric' }),
+      button(say('not_counted'), () => skip(app, line, segment, arm, classes), { id: 'not-counted' })),
+    button(say('end_segment', { segment }), () => endSegment(app, line, segment, arm, classes), { look: 'main.big', id: 'end-segment' }));
+}
+
+/** @param {App} app @param {Row} line */
+const stepsNow = (app, line) => app.settings.segment_steps ?? (value(line, 'steps_between') || USUAL_STEPS);
+
+/** @param {App} app @param {string} name @returns {Row[]} */
+const belts = (app, name) => app.log.all('belts').filter(b => value(b, 'transect') === name && ['', '1'].includes(value(b, 'pass')));
+
+/** @param {App} app @param {string} name */
+function nextSegment(app, name) {
+  const all = belts(app, name), open = all.find(b => value(b, 'status') === 'part');
+  return open ? Number(value(open, 'segment')) : 1 + Math.max(0, ...all.map(b => Number(value(b, 'segment'))));
+}
+
+/** @param {App} app @param {string} name @param {number} segment @param {string} cover */
+const rowOf = (app, name, segment, cover) => belts(app, name).find(b => Number(value(b, 'segment')) === segment && value(b, 'cover') === cover);
+
+/** @param {App} app @param {Row} line @param {number} segment @param {string} arm @param {string} cover @param {Record<string, string>} more @returns {import('../log/types.js').Said} */
+function said(app, line, segment, arm, cover, more) {
+  const name = value(line, 'transect'), row = rowOf(app, name, segment, cover);
+  if (row) return { kind: 'belts', record: row.id, fields: more };
+  return { kind: 'belts', fields: { transect: name, segment: String(segment), steps: stepsNow(app, line), step_m: String(Math.round(stepM(app.log, app.walker, line) * 1000) / 1000), arm_span_m: arm, cover, counted_on: app.today, observer: app.walker, ...more } };
+}
+
+/** @param {App} app @param {Row} line @param {number} segment @param {string} arm @param {string} cover @param {number} i */
+function half(app, line, segment, arm, cover, i) {
+  const count = Number(value(rowOf(app, value(line, 'transect'), segment, cover), 'clumps')) || 0;
+  return el('button.half.half-' + i % 2, { type: 'button', id: 'half-' + i, 'aria-label': app.say('count_one', { cover, count }), onclick: () => { tick(TONE + i * TONE_APART); app.touch([said(app, line, segment, arm, cover, { clumps: String(count + 1), status: 'part' })]); } },
+    el('span', {}, cover), el('strong', {}, count));
+}
+
+/** @param {App} app @param {Row} line @param {number} segment @param {string} arm @param {string[]} classes */
+async function endSegment(app, line, segment, arm, classes) {
+  const name = value(line, 'transect');
+  const all = classes.map(c => said(app, line, segment, arm, c, { clumps: value(rowOf(app, name, segment, c), 'clumps') || '0', status: 'counted', steps: stepsNow(app, line) }));
+  if (!await app.touch(all)) return;
+  app.scratch.segment = segment + 1;
+  app.tell(app.say('segment_written', { segment }));
+  app.draw();
+}
+
+/** Not counted is not zero. @param {App} app @param {Row} line @param {number} segment @param {string} arm @param {string[]} classes */
+async function skip(app, line, segment, arm, classes) {
+  if (!await app.touch(classes.map(c => said(app, line, segment, arm, c, { status: 'not_counted', clumps: '' })))) return;
+  app.scratch.segment = segment + 1;
+  app.draw();
+}
