@@ -1,0 +1,27 @@
+/** What the app can say before it has a season's words. */
+/** @type {Record<string, string>} */
+export const BUILT_IN = {
+  start_title: "Tussock in the field",
+  start_lead: "Pair once with the desk while you are in its network. After that everything works without any.",
+  code: "Code, 8 digits",
+  phone_name: "Name of this phone",
+  pair: "Pair with the desk",
+  a_phone: "a phone",
+  take_in: "Take in a file",
+  take_in_title: "A file from the desk",
+  take_in_lead: "Without a network: the file field-bundle.json from the desk.",
+  take_other_file: "This is no file for the field app. Nothing was changed.",
+  take_other_season: "This file is of another season, and this phone still holds records of the old one. Send them or save a copy first.",
+  take_older: "This file is older than what this phone has. Nothing was changed.",
+  taken_in: "The season is on this phone.",
+  kept: "Kept safely on this phone: {yes_or_no}",
+  yes: "yes",
+  no: "no",
+  not_kept_hint: "The phone may clear it when it is short of room, or after weeks without use. Save a copy after each transect.",
+  ask_to_keep: "Ask the phone to keep it",
+  no_desk: "The desk can't be reached from here. All that you wrote stays on this phone.",
+  not_written: "This could not be written. Nothing of it was kept; all that you wrote before is safe. Try again.",
+  storage_full: "This phone is full: the last touch was not kept, all before it was. Send now or save a copy, then make room.",
+  sent: "Sent. The desk has it all.",
+  no_storage: "This browser keeps nothing here (a private window?). Open the app in an ordinary window.",
+};

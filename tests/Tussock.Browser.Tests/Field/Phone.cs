@@ -1,0 +1,113 @@
+using Microsoft.Playwright;
+using Tussock.Browser.Tests.Reports;
+
+namespace Tussock.Browser.Tests.Field;
+
+/// <summary>A phone with the app open: a real browser at phone size, its clock and place in the hands of the test.</summary>
+internal sealed class Phone : IAsyncDisposable
+{
+    private readonly IPlaywright playwright;
+    private readonly IBrowser browser;
+    private readonly string address;
+
+    private Phone(IPlaywright playwright, IBrowser browser, IBrowserContext context, IPage page, string address) => (this.playwright, this.browser, Context, Page, this.address) = (playwright, browser, context, page, address);
+
+    internal IBrowserContext Context { get; }
+
+    internal IPage Page { get; }
+
+    /// <summary>What went wrong on the page.</summary>
+    internal List<string> Wrong { get; } = [];
+
+    internal static async Task<Phone> OpenAsync(string address, string now = "2026-05-04T14:00:00Z", int width = 390, int height = 844, ColorScheme scheme = ColorScheme.Light)
+    {
+        var playwright = await Playwright.CreateAsync();
+        var browser = await PageLook.Browser(playwright);
+        var context = await browser.NewContextAsync(new()
+        {
+            ViewportSize = new() { Width = width, Height = height }, HasTouch = true, IsMobile = true, ColorScheme = scheme, TimezoneId = "America/Chicago", Locale = "en-US",
+            Geolocation = new() { Latitude = 31.4512f, Longitude = -99.2034f, Accuracy = 4 }, Permissions = ["geolocation"], AcceptDownloads = true,
+        });
+        await context.Clock.SetFixedTimeAsync(now);
+        var page = await context.NewPageAsync();
+        var phone = new Phone(playwright, browser, context, page, address);
+        page.PageError += (_, fault) => phone.Wrong.Add(fault);
+        page.Console += (_, message) => { if (message.Type == "error" && !message.Text.Contains("Failed to load resource", StringComparison.Ordinal)) phone.Wrong.Add(message.Text); };
+        page.SetDefaultTimeout(8000);
+        await page.GotoAsync(address);
+        await phone.ReadyAsync();
+        return phone;
+    }
+
+    internal Task ReadyAsync() => Page.WaitForFunctionAsync("() => document.documentElement.dataset.ready === 'yes'");
+
+    internal async Task PairAsync(string name = "crew 1's phone")
+    {
+        await Page.FillAsync("#phone-name", name);
+        await Page.ClickAsync("#pair");
+        await Page.WaitForSelectorAsync("#due");
+    }
+
+    /// <summary>The app is kept on the phone, whole.</summary>
+    internal Task KeptAsync() => Page.WaitForFunctionAsync("async () => !!navigator.serviceWorker.controller && !!(await caches.match(new URL('files.json', location.href.split('#')[0]).href))");
+
+    internal async Task ReloadAsync()
+    {
+        await Page.ReloadAsync();
+        await ReadyAsync();
+    }
+
+    internal Task ClockAsync(string now) => Context.Clock.SetFixedTimeAsync(now);
+
+    internal async Task GoAsync(params string[] route)
+    {
+        await Page.EvaluateAsync("r => { location.hash = '#/' + r.map(encodeURIComponent).join('/'); }", route);
+        await Page.WaitForFunctionAsync("name => document.getElementById('main').className === name", route[0]);
+    }
+
+    internal Task TapAsync(string id) => Page.ClickAsync("#" + id);
+
+    /// <summary>Fills a field and leaves it: its text is taken then.</summary>
+    internal async Task WriteAsync(string id, string text)
+    {
+        await Page.FillAsync("#" + id, text);
+        await Page.DispatchEventAsync("#" + id, "change");
+        await SettledAsync();
+    }
+
+    internal async Task HoldAsync(string id, int milliseconds = 700)
+    {
+        await Page.Locator("#" + id).ScrollIntoViewIfNeededAsync();
+        var box = (await Page.Locator("#" + id).BoundingBoxAsync())!;
+        await Page.Mouse.MoveAsync(box.X + (box.Width / 2), box.Y + (box.Height / 2));
+        await Page.Mouse.DownAsync();
+        await Page.WaitForTimeoutAsync(milliseconds);
+        await Page.Mouse.UpAsync();
+    }
+
+    /// <summary>Waits until what was touched is on the disk and drawn.</summary>
+    internal Task SettledAsync() => Page.EvaluateAsync("() => new Promise(r => setTimeout(() => requestAnimationFrame(() => r()), 30))");
+
+    internal Task<string> TextAsync(string id) => Page.InnerTextAsync("#" + id);
+
+    internal Task WaitForAsync(string id, string text) => Page.WaitForFunctionAsync("([id, text]) => document.getElementById(id)?.textContent.includes(text)", new[] { id, text });
+
+    internal async Task SendAsync()
+    {
+        await GoAsync("phone");
+        await TapAsync("send-now");
+        await WaitForAsync("unsent", "at the desk");
+    }
+
+    internal async Task PictureAsync(string name)
+    {
+        if (Environment.GetEnvironmentVariable("TUSSOCK_LOOK") is { Length: > 0 } folder) await Page.ScreenshotAsync(new() { Path = Path.Combine(folder, name + ".png"), FullPage = false });
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await Context.CloseAsync();
+        await browser.CloseAsync();
+        playwright.Dispose();
+    }
+}
