@@ -20,6 +20,7 @@ import { phone } from './screens/phone.js';
 
 /** @typedef {import('./log/types.js').Said} Said @typedef {import('./log/types.js').Medium} Medium */
 
+const WAIT_MS = 30;
 const SCREENS = /** @type {Record<string, (app: App, ...args: string[]) => Node>} */ ({
   start, today, transect: line, 'set-out': setOut, check, lost, search, tally, calibrate, 'pick-up': pickUp, 'real-nest': realNest, phone });
 
@@ -111,11 +112,24 @@ export class App {
 
   route() { return location.hash.replace(/^#\/?/, '').split('/').filter(Boolean).map(p => { try { return decodeURIComponent(p); } catch { return p; } }); }
 
-  /** Draws soon, once for many changes. */
+  /** Draws soon, once for many changes; never between a finger's way down and up, nor under words that are being typed. */
   draw() {
     if (this.isDrawing) return;
     this.isDrawing = true;
-    queueMicrotask(() => { this.isDrawing = false; this.drawNow(); });
+    const soon = () => {
+      if (this.isPressed || /** @type {HTMLElement|null} */ (document.activeElement)?.dataset.typed) { setTimeout(soon, WAIT_MS); return; }
+      this.isDrawing = false;
+      this.drawNow();
+    };
+    queueMicrotask(soon);
+  }
+  isPressed = false;
+
+  /** Knows when a finger is down. */
+  watchFingers() {
+    const up = () => setTimeout(() => { this.isPressed = false; }, 0);
+    addEventListener('pointerdown', () => { this.isPressed = true; }, true);
+    for (const name of ['pointerup', 'pointercancel', 'click', 'blur']) addEventListener(name, up, true);
   }
 
   drawNow() {
@@ -150,6 +164,7 @@ async function begin() {
   const log = await PhoneLog.open();
   const app = new App(log);
   for (const name of ['walker', 'recorder', 'undone', 'sent_at', 'from_end', 'arm_span_m', 'course_m', 'back_by', 'segment_steps']) app.settings[name] = await log.setting(name);
+  app.watchFingers();
   addEventListener('hashchange', () => {
     app.scratch = {};
     app.drawNow();

@@ -33,7 +33,8 @@ let numbered = 0;
 export function field(label, text, take, { id = 'field-' + ++numbered, choices = /** @type {string[]} */ ([]), ...how } = {}) {
   const list = choices.length ? el('datalist', { id: id + '-list' }, choices.map(c => el('option', { value: c }))) : null;
   return el('div.field', {}, el('label', { for: id }, label),
-    el('input', { id, value: text, autocomplete: 'off', list: list ? id + '-list' : undefined, onchange: (/** @type {any} */ e) => take(e.target.value.trim()), ...how }), list);
+    el('input', { id, value: text, autocomplete: 'off', list: list ? id + '-list' : undefined, oninput: (/** @type {any} */ e) => { e.target.dataset.typed = 'yes'; }, onblur: (/** @type {any} */ e) => { delete e.target.dataset.typed; },
+      onchange: (/** @type {any} */ e) => { delete e.target.dataset.typed; take(e.target.value.trim()); }, ...how }), list);
 }
 
 /** One of several, each a touch. @param {string} label @param {{ value: string, name: string }[]} options @param {string} chosen @param {(value: string) => void} take @param {string} [id] */
