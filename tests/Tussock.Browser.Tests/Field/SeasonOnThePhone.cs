@@ -166,7 +166,7 @@ public sealed class SeasonOnThePhone
                 belts.Append(CultureInfo.InvariantCulture, $"{line},{segment},50,0.781,1.8,{cover},{clumps},2026-05-04,{Walker},counted\n");
         }
 
-        var lines = string.Concat(Lines.Select(l => $"Invented ranch,North,{l},2026-05-04,{Walker},{Walker}\n"));
+        var lines = string.Concat(Lines.Select(l => $"Invented ranch,North,{l},,{Walker},{Walker}\n"));
         return PlannedSeason.Files(lines, nests.ToString(), visits.ToString(), remains.ToString(), belts.ToString(), $"{Walker},50,64,2026-05-04\n");
     }
 

@@ -34,7 +34,7 @@ function order(app, all, open) {
 /** @param {App} app @param {Row} nest @param {boolean} isDue */
 function station(app, nest, isDue) {
   const { log, say } = app, number = value(nest, 'nest'), isThere = isSet(log, nest);
-  const text = value(nest, 'status') === 'no_clump' ? say('no_clump_here') : !isThere ? say('not_set_yet') : endedBefore(log, nest, app.today) ? say('over') : visitToday(log, nest, app.today) ? say('seen_today') : isDue ? say('due_now') : say('set');
+  const text = value(nest, 'status') === 'no_clump' ? say('no_clump_here') : !isThere ? say(value(nest, 'status') === 'not_set' ? 'begun' : 'not_set_yet') : endedBefore(log, nest, app.today) ? say('over') : visitToday(log, nest, app.today) ? say('seen_today') : isDue ? say('due_now') : say('set');
   return el('button.card' + (isDue ? '.main' : ''), { type: 'button', id: 'nest-' + number, onclick: () => isThere ? app.go('check', nest.id) : app.go('set-out', value(nest, 'transect'), number) },
     el('strong', {}, say('nest', { number })), el('span', {}, text));
 }

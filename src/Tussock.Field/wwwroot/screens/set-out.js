@@ -17,18 +17,20 @@ export function setOut(app, name, asked) {
   if (!line) return el('section', {}, el('p', {}, say('no_such_line')));
   const all = nestsOf(log, name), number = asked ?? nextNumber(app, all), nest = all.find(n => value(n, 'nest') === number);
   const record = nest?.id ?? (app.scratch['new ' + number] ??= log.newRecord()), turn = turnOf(log, nest, Number(number));
-  const write = (/** @type {Record<string, string>} */ fields) => app.touch([{ kind: 'nests', record, fields: nest ? fields : { transect: name, nest: number, class_due: turn, ...fields } }]);
+  // Until it is finished a station says so itself: the date of its line must not make it count.
+  const begun = nest ? isSet(log, nest) || value(nest, 'status') ? {} : { status: 'not_set' } : { transect: name, nest: number, class_due: turn, status: 'not_set' };
+  const write = (/** @type {Record<string, string>} */ fields) => app.touch([{ kind: 'nests', record, fields: { ...begun, ...fields } }]);
   const get = (/** @type {string} */ f) => value(nest, f);
   const s = { app, name, number, nest, line, turn, write, get };
   return el('section', {}, el('h1', {}, say('station', { name, number })), app.walker ? null : el('p.grave', {}, say('who_walks')),
-    flag(s), clump(s), eggs(s), part(say('step_photo'), photo(app, nest, photos => ({ kind: 'nests', record, fields: nest ? { photos } : { transect: name, nest: number, class_due: turn, photos } }), { transect: name, nest: number })),
+    flag(s), clump(s), eggs(s), part(say('step_photo'), photo(app, nest, photos => ({ kind: 'nests', record, fields: { ...begun, photos } }), { transect: name, nest: number })),
     walkBack(s), part(say('step_note'), landmarks(app, get('landmarks'), t => write({ landmarks: t })), field(say('note'), get('note'), t => write({ note: t }), { id: 'note' })),
     finish(s), cautions(app, 'set_out'));
 }
 
 /** @param {App} app @param {Row[]} all */
 function nextNumber(app, all) {
-  const open = all.find(n => !isSet(app.log, n) && !value(n, 'status'));
+  const open = all.find(n => !isSet(app.log, n) && ['', 'not_set'].includes(value(n, 'status')));
   return open ? value(open, 'nest') : String(1 + Math.max(0, ...all.map(n => Number(value(n, 'nest')))));
 }
 
@@ -63,7 +65,7 @@ function clump({ app, turn, write, get, ...s }) {
 async function noClump({ app, name, line, nest, number, turn }) {
   const record = nest?.id ?? app.scratch['new ' + number];
   const fields = { ...(nest ? {} : { transect: name, nest: number }), class_due: turn, status: 'no_clump', set_on: app.today, steps_searched: String(app.log.bundle.season.search_rule_steps) };
-  if (await app.touch([{ kind: 'nests', record, fields }, ...firstOfLine(app, line)])) { app.tell(app.say('no_clump_written')); app.go('transect', name); }
+  if (await app.touch([{ kind: 'nests', record, fields }, ...crewOfLine(app, line)])) { app.tell(app.say('no_clump_written')); app.go('transect', name); }
 }
 
 /** @param {Station} s */
@@ -98,7 +100,7 @@ function finish({ app, name, number, nest, line, turn, get }) {
     const fields = { ...(nest ? {} : { transect: name, nest: number, class_due: turn }), cover: get('cover') || turn, eggs: get('eggs') || String(app.log.bundle.season.eggs_per_nest),
       egg_kind: get('egg_kind') || app.log.bundle.season.egg_kind, set_on: app.today, set_at: app.time, status: 'set' };
     if (!fields.egg_kind) delete (/** @type {any} */ (fields)).egg_kind;
-    if (!await app.touch([{ kind: 'nests', record, fields }, ...firstOfLine(app, line)])) return;
+    if (!await app.touch([{ kind: 'nests', record, fields }, ...crewOfLine(app, line)])) return;
     app.tell(say('nest_is_set_said', { number }));
     app.scratch = {};
     if (app.route()[2]) app.go('set-out', name); else { app.draw(); scrollTo(0, 0); }
@@ -106,8 +108,8 @@ function finish({ app, name, number, nest, line, turn, get }) {
   return el('div.bar', {}, missing.length ? el('p', { id: 'missing' }, say('still_missing', { what: missing.join(', ') })) : null, button(say('nest_is_set'), done, { id: 'nest-is-set', look: 'main.big' }));
 }
 
-/** The first station dates the line. @param {App} app @param {Row} line @returns {import('../log/types.js').Said[]} */
-function firstOfLine(app, line) {
-  if (value(line, 'set_on')) return [];
-  return [{ kind: 'transects', record: line.id, fields: { set_on: app.today, observer: app.walker, paced_by: app.walker, recorder: app.settings.recorder ?? '' } }];
+/** Who walked the line; its date stays with its stations. @param {App} app @param {Row} line @returns {import('../log/types.js').Said[]} */
+function crewOfLine(app, line) {
+  if (value(line, 'observer') || !app.walker) return [];
+  return [{ kind: 'transects', record: line.id, fields: { observer: app.walker, paced_by: app.walker, ...(app.settings.recorder ? { recorder: app.settings.recorder } : {}) } }];
 }
