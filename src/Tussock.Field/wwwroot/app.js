@@ -20,7 +20,7 @@ import { phone } from './screens/phone.js';
 
 /** @typedef {import('./log/types.js').Said} Said @typedef {import('./log/types.js').Medium} Medium */
 
-const WAIT_MS = 30;
+const WAIT_MS = 30, GRAVE_MS = 15000, TOLD_MS = 3000, JUST_MS = 1000;
 const SCREENS = /** @type {Record<string, (app: App, ...args: string[]) => Node>} */ ({
   start, today, transect: line, 'set-out': setOut, check, lost, search, tally, calibrate, 'pick-up': pickUp, 'real-nest': realNest, phone });
 
@@ -50,7 +50,7 @@ export class App {
     this.draw();
   }
 
-  /** One touch; true when it is on disk. @param {Said[]} said @param {Medium[]} [media] */
+  /** One touch; true when it is on disk. @param {Said[]|(() => Said[])} said @param {Medium[]} [media] */
   async touch(said, media = []) {
     try {
       await this.log.touch(said, { by: this.walker, media });
@@ -87,7 +87,15 @@ export class App {
     place.className = isGrave ? 'grave' : '';
     place.textContent = text;
     clearTimeout(this.telling);
-    this.telling = setTimeout(() => { place.textContent = ''; }, isGrave ? 15000 : 4000);
+    this.telling = setTimeout(() => { place.textContent = ''; }, isGrave ? GRAVE_MS : TOLD_MS);
+    this.toldAt = performance.now();
+  }
+  toldAt = 0;
+
+  /** A new screen needs no word of the one before, but for one that has just been said. */
+  hush() {
+    const place = document.getElementById('say');
+    if (place && !place.className && performance.now() - this.toldAt > JUST_MS) place.textContent = '';
   }
   /** @type {any} */ telling = 0;
 
@@ -167,6 +175,7 @@ async function begin() {
   app.watchFingers();
   addEventListener('hashchange', () => {
     app.scratch = {};
+    app.hush();
     app.drawNow();
     scrollTo(0, 0);
     document.getElementById('main')?.focus({ preventScroll: true });

@@ -29,11 +29,13 @@ public sealed class SeasonOnThePhone
         foreach (var line in Lines) await TallyAsync(phone, line);
         await phone.ClockAsync("2026-05-18T15:30:00Z");
         await phone.ReloadAsync();
+        await phone.GoAsync("today");
         Assert.Equal("12 nests are due", await phone.TextAsync("due"));
         await phone.PictureAsync("today");
         await CheckAsync(phone, day: 14);
         await phone.ClockAsync("2026-06-01T15:30:00Z");
         await phone.ReloadAsync();
+        await phone.GoAsync("today");
         Assert.Equal("9 nests are due", await phone.TextAsync("due"));
         await CheckAsync(phone, day: 28);
         await phone.Context.SetOfflineAsync(false);

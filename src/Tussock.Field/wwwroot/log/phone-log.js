@@ -47,8 +47,19 @@ export class PhoneLog {
     this.db.close();
   }
 
+  /** @type {Promise<unknown>} */ #last = Promise.resolve();
+
+  /** One thing after another: a touch must see the touch before it. @template T @param {() => Promise<T>} work @returns {Promise<T>} */
+  #alone(work) {
+    const made = this.#last.then(work);
+    this.#last = made.catch(() => {});
+    return made;
+  }
+
   /** Reads everything again: another tab has written. */
-  async reload() {
+  reload() { return this.#alone(() => this.#read()); }
+
+  async #read() {
     const [bundle, entries, self, media] = await Promise.all([
       read(this.db, 'snapshot', s => s.get('bundle')), read(this.db, 'outbox', s => s.getAll()),
       read(this.db, 'meta', s => s.get('self')), read(this.db, 'media', s => s.getAll())]);
@@ -75,9 +86,12 @@ export class PhoneLog {
 
   /**
    * One touch: all of it is on disk when this answers, or nothing of it.
-   * @param {Said[]} said @param {{ by: string, media?: Medium[] }} how @returns {Promise<Entry[]>}
+   * @param {Said[]|(() => Said[])} said a function is asked when all earlier touches are in @param {{ by: string, media?: Medium[] }} how @returns {Promise<Entry[]>}
    */
-  async touch(said, { by, media = [] }) {
+  touch(said, how) { return this.#alone(() => this.#touch(typeof said === 'function' ? said() : said, how)); }
+
+  /** @param {Said[]} said @param {{ by: string, media?: Medium[] }} how @returns {Promise<Entry[]>} */
+  async #touch(said, { by, media = [] }) {
     const [entries, now] = await write(this.db, ['outbox', 'meta', 'media'], async tx => {
       const self = (await answer(tx.objectStore('meta').get('self'))) ?? { ...NOBODY, device: crypto.randomUUID() };
       const made = this.#entries(said, by, self);
@@ -131,21 +145,20 @@ export class PhoneLog {
 
   /** Takes a touch back by a new one: former values return, new records become void. @param {string} batch @param {{ by: string }} how */
   undo(batch, how) {
-    /** @type {Said[]} */ const said = this.outbox.filter(e => e.change.batch === batch).reverse().map(({ change, before }) => change.op === 'create'
+    return this.touch(() => this.outbox.filter(e => e.change.batch === batch).reverse().map(({ change, before }) => change.op === 'create'
       ? { kind: change.kind, record: change.record, op: 'void', fields: { '#void': 'yes' } }
-      : { kind: change.kind, record: change.record, op: 'set', fields: before });
-    return this.touch(said, how);
+      : { kind: change.kind, record: change.record, op: 'set', fields: before }), how);
   }
 
   /** Keeps who this phone is. @param {Partial<Self>} part */
   async become(part) {
-    this.self = await write(this.db, ['meta'], async tx => {
+    this.self = await this.#alone(() => write(this.db, ['meta'], async tx => {
       const self = { ...NOBODY, ...await answer(tx.objectStore('meta').get('self')), ...part };
       // A new device numbers from one: numbers are a device's own.
       if (part.device && part.device !== this.self.device) self.seq = 0;
       tx.objectStore('meta').put(self, 'self');
       return self;
-    });
+    }));
     this.channel.postMessage('became');
     this.changed();
   }
@@ -160,7 +173,10 @@ export class PhoneLog {
    * Takes a snapshot in. An accepted change goes when the snapshot is at least as new as the answer that accepted it.
    * @param {any} bundle @param {{ etag?: string, isFromDesk?: boolean }} [how]
    */
-  async takeIn(bundle, { etag = '', isFromDesk = false } = {}) {
+  takeIn(bundle, how = {}) { return this.#alone(() => this.#takeIn(bundle, how)); }
+
+  /** @param {any} bundle @param {{ etag?: string, isFromDesk?: boolean }} how */
+  async #takeIn(bundle, { etag = '', isFromDesk = false }) {
     if (bundle?.contract !== CONTRACT || typeof bundle.position !== 'number') throw new Refused('other_file');
     if (this.bundle && this.bundle.season.id !== bundle.season.id && this.outbox.length > 0) throw new Refused('other_season');
     if (this.bundle?.season.id === bundle.season.id && !isFromDesk && bundle.position < this.bundle.position) throw new Refused('older');
@@ -177,11 +193,14 @@ export class PhoneLog {
       tx.objectStore('meta').put(self, 'self');
     });
     this.channel.postMessage('snapshot');
-    await this.reload();
+    await this.#read();
   }
 
   /** Marks what the desk said of entries. @param {{ accepted: string[], refused: { id: string, why: string }[], position: number }} said */
-  async hear(said) {
+  hear(said) { return this.#alone(() => this.#hear(said)); }
+
+  /** @param {{ accepted: string[], refused: { id: string, why: string }[], position: number }} said */
+  async #hear(said) {
     const why = new Map(said.refused.map(r => [r.id, r.why]));
     await write(this.db, ['outbox'], async tx => {
       const outbox = tx.objectStore('outbox');
@@ -190,7 +209,7 @@ export class PhoneLog {
         if (entry) outbox.put({ ...entry, state: why.has(id) ? 'refused' : 'accepted', position: said.position, why: why.get(id) ?? '' });
       }
     });
-    await this.reload();
+    await this.#read();
   }
 
   /** Makes a photo or voice note ready for a touch. @param {Blob} blob @returns {Promise<Medium>} */

@@ -14,7 +14,7 @@ export const BUILT_IN = {
   take_other_season: "This file is of another season, and this phone still holds records of the old one. Send them or save a copy first.",
   take_older: "This file is older than what this phone has. Nothing was changed.",
   taken_in: "The season is on this phone.",
-  kept: "Kept safely on this phone: {yes_or_no}",
+  kept: "Kept safely on this phone: {yes_or_no}.",
   yes: "yes",
   no: "no",
   not_kept_hint: "The phone may clear it when it is short of room, or after weeks without use. Save a copy after each transect.",

@@ -45,7 +45,11 @@ export function landmarks(app, text, take) {
 
 /** A number with − and +. @param {App} app @param {string} label @param {string} text @param {(text: string) => void} take @param {{ id: string, step?: number }} how */
 export function counter(app, label, text, take, { id, step = 1 }) {
-  const add = (/** @type {number} */ by) => take(String(Math.max(0, (Number(text) || 0) + by)));
+  const add = (/** @type {number} */ by) => {
+    const input = /** @type {HTMLInputElement} */ (document.getElementById(id));
+    input.value = String(Math.max(0, (Number(input.value) || 0) + by));
+    take(input.value);
+  };
   return el('div.counter', {}, button('−', () => add(-step), { 'aria-label': app.say('one_less', { what: label }), id: id + '-less' }),
     field(label, text, t => { if (t === '' || Number(t) >= 0) take(t); else app.tell(app.say('not_a_number'), true); }, { id, inputMode: 'decimal' }),
     button('+', () => add(step), { 'aria-label': app.say('one_more', { what: label }), id: id + '-more' }));

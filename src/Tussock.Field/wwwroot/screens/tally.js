@@ -16,7 +16,7 @@ export function tally(app, name) {
   if (!(Number(arm) > 0)) return el('section', {}, el('h1', {}, say('tally_title', { name, segment: 1 })), el('p', {}, say('arm_span_first')), field(say('arm_span'), arm, t => app.set('arm_span_m', t), { id: 'arm-span', inputMode: 'decimal' }));
   const segment = app.scratch.segment ??= nextSegment(app, name);
   const classes = log.bundle.season.cover_classes.map((/** @type {any} */ c) => c.name);
-  return el('section.tally', {}, el('h1', {}, say('tally_title', { name, segment })), el('p', {}, say('between_flags', { from: segment, to: segment + 1 })),
+  return el('section.tally', {}, el('h1', {}, say('tally_title', { name, segment })), el('p', {}, segment === 1 ? say('start_to_flag') : say('between_flags', { from: segment - 1, to: segment })),
     el('div.halves', {}, classes.map((/** @type {string} */ c, /** @type {number} */ i) => half(app, line, segment, arm, c, i))),
     el('div.row', {}, button(say('take_back'), () => app.undo(), { id: 'take-back' }), field(say('segment_steps'), stepsNow(app, line), t => { if (Number(t) > 0) app.set('segment_steps', t); }, { id: 'segment-steps', inputMode: 'numeric' }),
       button(say('not_counted'), () => skip(app, line, segment, arm, classes), { id: 'not-counted' })),
@@ -47,15 +47,16 @@ function said(app, line, segment, arm, cover, more) {
 
 /** @param {App} app @param {Row} line @param {number} segment @param {string} arm @param {string} cover @param {number} i */
 function half(app, line, segment, arm, cover, i) {
-  const count = Number(value(rowOf(app, value(line, 'transect'), segment, cover), 'clumps')) || 0;
-  return el('button.half.half-' + i % 2, { type: 'button', id: 'half-' + i, 'aria-label': app.say('count_one', { cover, count }), onclick: () => { tick(TONE + i * TONE_APART); app.touch([said(app, line, segment, arm, cover, { clumps: String(count + 1), status: 'part' })]); } },
+  // Fast thumbs: each touch counts on from the touch before it, not from what was drawn.
+  const now = () => Number(value(rowOf(app, value(line, 'transect'), segment, cover), 'clumps')) || 0, count = now();
+  return el('button.half.half-' + i % 2, { type: 'button', id: 'half-' + i, 'aria-label': app.say('count_one', { cover, count }), onclick: () => { tick(TONE + i * TONE_APART); app.touch(() => [said(app, line, segment, arm, cover, { clumps: String(now() + 1), status: 'part' })]); } },
     el('span', {}, cover), el('strong', {}, count));
 }
 
 /** @param {App} app @param {Row} line @param {number} segment @param {string} arm @param {string[]} classes */
 async function endSegment(app, line, segment, arm, classes) {
   const name = value(line, 'transect');
-  const all = classes.map(c => said(app, line, segment, arm, c, { clumps: value(rowOf(app, name, segment, c), 'clumps') || '0', status: 'counted', steps: stepsNow(app, line) }));
+  const all = () => classes.map(c => said(app, line, segment, arm, c, { clumps: value(rowOf(app, name, segment, c), 'clumps') || '0', status: 'counted', steps: stepsNow(app, line) }));
   if (!await app.touch(all)) return;
   app.scratch.segment = segment + 1;
   app.tell(app.say('segment_written', { segment }));
