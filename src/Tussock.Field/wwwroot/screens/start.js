@@ -59,6 +59,6 @@ export async function keepSafely(app) {
 /** @param {App} app */
 export function kept(app) {
   const { say, settings } = app;
-  return el('p', { id: 'kept' }, say('kept', { yes_or_no: say(settings.kept ? 'yes' : 'no') }), ' ',
-    settings.kept ? null : el('span', {}, say('not_kept_hint'), ' ', button(say('ask_to_keep'), async () => { await keepSafely(app); app.draw(); }, { id: 'ask-to-keep' })));
+  return el('div', {}, el('p', { id: 'kept' }, say('kept', { yes_or_no: say(settings.kept ? 'yes' : 'no') }), ' ', settings.kept ? null : say('not_kept_hint')),
+    settings.kept ? null : button(say('ask_to_keep'), async () => { await keepSafely(app); app.draw(); }, { id: 'ask-to-keep' }));
 }
