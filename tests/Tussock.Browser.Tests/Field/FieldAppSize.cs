@@ -31,4 +31,13 @@ public sealed class FieldAppSize
             Assert.DoesNotContain("<style", text, StringComparison.Ordinal);
             Assert.DoesNotContain("<script>", text, StringComparison.Ordinal);
         });
+
+    /// <summary>A module that is named only by another module comes a round trip later.</summary>
+    [Fact]
+    public void Every_module_is_asked_for_by_the_first_page()
+    {
+        var page = System.Text.Encoding.UTF8.GetString(FieldFiles.All.Single(f => f.Path == "index.html").Bytes.Span);
+        string[] apart = ["service-worker.js", "log/types.js", "app.js"];
+        Assert.All(FieldFiles.All.Select(f => f.Path).Where(p => p.EndsWith(".js", StringComparison.Ordinal)).Except(apart), p => Assert.Contains($"<link rel=\"modulepreload\" href=\"{p}\">", page, StringComparison.Ordinal));
+    }
 }

@@ -6,11 +6,10 @@ namespace Tussock.Browser.Tests.Field;
 /// <summary>A phone with the app open: a real browser at phone size, its clock and place in the hands of the test.</summary>
 internal sealed class Phone : IAsyncDisposable
 {
-    private readonly IPlaywright playwright;
-    private readonly IBrowser browser;
-    private readonly string address;
+    private readonly IPlaywright driver;
+    private readonly IBrowser opened;
 
-    private Phone(IPlaywright playwright, IBrowser browser, IBrowserContext context, IPage page, string address) => (this.playwright, this.browser, Context, Page, this.address) = (playwright, browser, context, page, address);
+    private Phone(IPlaywright playwright, IBrowser browser, IBrowserContext context, IPage page) => (driver, opened, Context, Page) = (playwright, browser, context, page);
 
     internal IBrowserContext Context { get; }
 
@@ -30,7 +29,7 @@ internal sealed class Phone : IAsyncDisposable
         });
         await context.Clock.SetFixedTimeAsync(now);
         var page = await context.NewPageAsync();
-        var phone = new Phone(playwright, browser, context, page, address);
+        var phone = new Phone(playwright, browser, context, page);
         page.PageError += (_, fault) => phone.Wrong.Add(fault);
         page.Console += (_, message) => { if (message.Type == "error" && !message.Text.Contains("Failed to load resource", StringComparison.Ordinal)) phone.Wrong.Add(message.Text); };
         page.SetDefaultTimeout(8000);
@@ -107,7 +106,7 @@ internal sealed class Phone : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         await Context.CloseAsync();
-        await browser.CloseAsync();
-        playwright.Dispose();
+        await opened.CloseAsync();
+        driver.Dispose();
     }
 }
