@@ -31,14 +31,13 @@ export async function pair(log, code, name, ask = (...a) => fetch(...a)) {
 /** @param {PhoneLog} log @param {Ask} ask */
 export async function send(log, ask) {
   await log.reload();
-  let isNewer = log.bundle === null;
   for (let piece = next(log); piece.length > 0; piece = next(log)) {
     const said = await json(await ask(API + 'sync', {
       method: 'POST', headers: { ...headers(log), 'Content-Type': 'application/json' },
       body: JSON.stringify({ device: log.self.device, position: log.bundle?.position ?? 0, changes: piece }) }));
     await log.hear(said);
-    isNewer ||= said.bundle_is_newer;
-    if (said.accepted.length + said.refused.length === 0) throw new DeskSaidNo(200, '');
+    // An answer that settles nothing of what was sent must not be asked for again and again.
+    if (log.outbox.some(e => e.id === piece[0].id && e.state === 'waiting')) throw new DeskSaidNo(200, '');
   }
   await fetchBundle(log, ask);
   await sendMedia(log, ask);

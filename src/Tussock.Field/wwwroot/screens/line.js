@@ -5,6 +5,7 @@ import { shortDate } from '../page/words.js';
 import { due, endedBefore, isSet, nestsOf, ownWay, transect, visitToday } from '../page/season.js';
 import { follow } from '../page/sense.js';
 import { between, distance } from '../wayback/plane.js';
+import { save } from './phone.js';
 
 /** @typedef {import('../app.js').App} App @typedef {import('../log/types.js').Row} Row */
 
@@ -12,11 +13,12 @@ import { between, distance } from '../wayback/plane.js';
 export function line(app, name) {
   const { log, say } = app, row = transect(log, name);
   if (!row) return el('section', {}, el('h1', {}, say('line', { name })), el('p', {}, say('no_such_line')));
-  const all = nestsOf(log, name), open = new Set((due(log, app.today).get(name) ?? []).map(d => d.nest.id));
+  const all = nestsOf(log, name), open = new Set((due(log, app.today).get(name) ?? []).map(d => d.nest.id)), unsent = log.unsent().changes;
   return el('section', {}, el('h1', {}, say('line', { name })), el('p', {}, value(row, 'property') + ' · ' + value(row, 'pasture')),
     open.size ? el('p.lead', {}, say('due', { count: open.size })) : null,
     all.length ? order(app, all, open) : null,
     el('div.row', {}, button(say('set_out_next'), () => app.go('set-out', name), { id: 'to-set-out', look: open.size ? '' : 'main' }), button(say('tally'), () => app.go('tally', name), { id: 'to-tally' }), button(say('pick_up'), () => app.go('pick-up', name), { id: 'to-pick-up' })),
+    app.settings.kept || !unsent ? null : el('div', {}, el('p', {}, say('save_after_line')), button(say('save_copy'), () => save(app), { id: 'save-line' })),
     crew(app), open.size ? cautions(app, 'check') : null);
 }
 

@@ -20,7 +20,7 @@ export function phone(app) {
 }
 
 /** @param {App} app */
-async function save(app) {
+export async function save(app) {
   const name = fileName(app.log.self.name, app.today), blob = await app.log.copy(), file = new File([blob], name, { type: 'text/plain' });
   if (matchMedia('(pointer: coarse)').matches && navigator.canShare?.({ files: [file] })) {
     try { return await navigator.share({ files: [file] }); } catch (fault) { if (/** @type {any} */ (fault).name === 'AbortError') return; }

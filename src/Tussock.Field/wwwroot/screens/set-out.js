@@ -2,6 +2,7 @@
 import { button, cautions, chips, counter, el, field, landmarks, photo } from './parts.js';
 import { rose } from '../page/rose.js';
 import { compass, fix } from '../page/sense.js';
+import { voice } from '../page/voice.js';
 import { value } from '../log/overlay.js';
 import { isSet, nestsOf, transect, turnOf } from '../page/season.js';
 
@@ -24,7 +25,7 @@ export function setOut(app, name, asked) {
   const s = { app, name, number, nest, line, turn, write, get };
   return el('section', {}, el('h1', {}, say('station', { name, number })), app.walker ? null : el('p.grave', {}, say('who_walks')),
     flag(s), clump(s), eggs(s), part(say('step_photo'), photo(app, nest, photos => ({ kind: 'nests', record, fields: { ...begun, photos } }), { transect: name, nest: number })),
-    walkBack(s), part(say('step_note'), landmarks(app, get('landmarks'), t => write({ landmarks: t })), field(say('note'), get('note'), t => write({ note: t }), { id: 'note' })),
+    walkBack(s), part(say('step_note'), landmarks(app, get('landmarks'), t => write({ landmarks: t })), field(say('note'), get('note'), t => write({ note: t }), { id: 'note' }), voice(app, { transect: name, nest: number })),
     finish(s), cautions(app, 'set_out'));
 }
 
