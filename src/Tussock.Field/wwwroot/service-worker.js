@@ -20,6 +20,10 @@ async function fill() {
   return name;
 }
 
+/** Looked for once a life of the worker: dozens of files come at each start. @type {Promise<Cache|null>|null} */
+let whole = null;
+const kept = () => whole ??= newestWhole().then(found => { if (!found) whole = null; return found; });
+
 async function newestWhole() {
   const names = (await caches.keys()).filter(n => n.startsWith(PREFIX));
   for (const name of names.reverse()) {
@@ -38,6 +42,7 @@ self.addEventListener('message', event => {
   if (event.data !== 'renew') return;
   event.waitUntil((async () => {
     const name = await fill();
+    whole = null;
     for (const old of await caches.keys()) if (old.startsWith(PREFIX) && old !== name) await caches.delete(old);
   })().catch(() => {}));
 });
@@ -46,7 +51,7 @@ self.addEventListener('fetch', event => {
   const address = new URL(event.request.url);
   if (event.request.method !== 'GET' || !address.href.startsWith(home) || address.pathname.includes('/api/')) return;
   event.respondWith((async () => {
-    const cache = await newestWhole();
+    const cache = await kept();
     const path = event.request.mode === 'navigate' ? home + 'index.html' : home + address.href.slice(home.length).split(/[?#]/)[0];
     return (cache && await cache.match(path)) ?? fetch(event.request);
   })());

@@ -40,11 +40,11 @@ export function endedBefore(log, nest, today = '9999') {
 /** Visit of this nest today, if there is one. @param {PhoneLog} log @param {Row} nest @param {string} today */
 export const visitToday = (log, nest, today) => visitsOf(log, nest).filter(v => value(v, 'visited_on') === today && ['', 'check'].includes(value(v, 'purpose'))).at(-1);
 
-/** Checks of a nest that no visit has answered yet. @param {PhoneLog} log @param {Row} nest @returns {Due[]} */
-export function openChecks(log, nest) {
+/** Checks of a nest that no visit has answered yet; one that was not found may be searched again until its window ends. @param {PhoneLog} log @param {Row} nest @param {string} today @returns {Due[]} */
+export function openChecks(log, nest, today) {
   const { check_days: days, check_window_days: window } = log.bundle.season, all = checksOf(setOn(log, nest), days, window);
-  const visits = visitsOf(log, nest).filter(v => value(v, 'finding') !== '').map(v => value(v, 'visited_on'));
-  return all.filter((c, i) => !visits.some(v => v >= c.from && (i + 1 === all.length || v < all[i + 1].from))).map(c => ({ nest, ...c }));
+  const visits = visitsOf(log, nest).filter(v => value(v, 'finding') !== '').map(v => ({ on: value(v, 'visited_on'), isFound: value(v, 'finding') !== 'not_relocated' }));
+  return all.filter((c, i) => !visits.some(v => v.on >= c.from && (i + 1 === all.length || v.on < all[i + 1].from) && (v.isFound || today > c.to))).map(c => ({ nest, ...c }));
 }
 
 /** What is due on a day or late, by line. @param {PhoneLog} log @param {string} today @returns {Map<string, Due[]>} */
@@ -52,7 +52,7 @@ export function due(log, today) {
   /** @type {Map<string, Due[]>} */ const lines = new Map();
   for (const nest of log.all('nests')) {
     if (!isSet(log, nest) || endedBefore(log, nest)) continue;
-    const now = openChecks(log, nest).filter(c => c.from <= today).at(-1);
+    const now = openChecks(log, nest, today).filter(c => c.from <= today).at(-1);
     if (!now) continue;
     const name = value(nest, 'transect');
     lines.set(name, [...lines.get(name) ?? [], now]);
@@ -63,7 +63,7 @@ export function due(log, today) {
 
 /** The next check that is not due yet, over all lines. @param {PhoneLog} log @param {string} today */
 export function nextCheck(log, today) {
-  return log.all('nests').filter(n => isSet(log, n) && !endedBefore(log, n)).flatMap(n => openChecks(log, n)).filter(c => c.from > today)
+  return log.all('nests').filter(n => isSet(log, n) && !endedBefore(log, n)).flatMap(n => openChecks(log, n, today)).filter(c => c.from > today)
     .sort((a, b) => a.on.localeCompare(b.on))[0] ?? null;
 }
 

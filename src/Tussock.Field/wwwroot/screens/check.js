@@ -26,7 +26,7 @@ export function check(app, id) {
 
 /** Says when today is outside every window. @param {App} app @param {Row} nest */
 function outside(app, nest) {
-  const open = openChecks(app.log, nest);
+  const open = openChecks(app.log, nest, app.today);
   if (!open.length || open.some(c => c.from <= app.today && app.today <= c.to)) return null;
   return el('p.note', {}, app.say('outside_window', { date: shortDate(open[0].on, app.language) }));
 }
@@ -92,7 +92,7 @@ function findings(app, nest, day) {
 /** After the finding: fresh eggs, photo, note, the next nest. @param {App} app @param {Row} nest @param {Row} visit */
 function written(app, nest, visit) {
   const { log, say } = app, finding = value(visit, 'finding'), write = (/** @type {Record<string, string>} */ fields) => app.touch([{ kind: 'visits', record: visit.id, fields }]);
-  const isLast = openChecks(log, nest).length === 0, asks = finding === 'intact' && log.bundle.season.renew_eggs !== 'never' && !isLast;
+  const isLast = openChecks(log, nest, app.today).length === 0, asks = finding === 'intact' && log.bundle.season.renew_eggs !== 'never' && !isLast;
   return el('div', {}, el('p.lead', { id: 'written' }, say(finding === 'intact' ? 'written_intact' : finding === 'not_relocated' ? 'written_not_found' : 'written_lost')),
     photo(app, visit, photos => ({ kind: 'visits', record: visit.id, fields: { photos } }), { transect: value(nest, 'transect'), nest: value(nest, 'nest') }),
     field(say('note'), value(visit, 'note'), t => write({ note: t }), { id: 'note' }),
@@ -104,6 +104,6 @@ function written(app, nest, visit) {
 /** The next nest of the walk that has no finding today. @param {App} app @param {Row} nest */
 export function next(app, nest) {
   const { log } = app, all = nestsOf(log, value(nest, 'transect')), walk = app.settings.from_end ? all.reverse() : all;
-  const open = walk.slice(walk.findIndex(n => n.id === nest.id) + 1).find(n => setOn(log, n) && !visitToday(log, n, app.today) && !endedBefore(log, n) && openChecks(log, n).some(c => c.from <= app.today));
+  const open = walk.slice(walk.findIndex(n => n.id === nest.id) + 1).find(n => setOn(log, n) && !visitToday(log, n, app.today) && !endedBefore(log, n) && openChecks(log, n, app.today).some(c => c.from <= app.today));
   if (open) app.go('check', open.id); else app.go('transect', value(nest, 'transect'));
 }
