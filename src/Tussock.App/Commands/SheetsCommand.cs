@@ -34,7 +34,7 @@ internal static class SheetsCommand
             var (read, problems) = SeasonSource.Season(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
             if (read is null) return screen.Refuse(problems);
             var making = new ReportMaking(SharedOptions.Version, 1, DateOnly.FromDateTime((parsed.GetValue(at) ?? DateTimeOffset.UtcNow).UtcDateTime), ReportCommand.Position(parsed.GetValue(data)!));
-            var pages = FieldSheets.Of(read, making, new SheetOptions { App = parsed.GetValue(app) }, screen.Words);
+            var pages = FieldSheets.Of(read, making, parsed.GetValue(app), screen.Words);
             var size = parsed.GetValue(paper) == "a4" ? Paper.A4 : Paper.Letter;
             return PrintedPages.Write(pages, parsed.GetValue(folder)!, size, screen, cancel) || !parsed.GetValue(pdf) ? Exit.Done : Exit.AtFault;
         });

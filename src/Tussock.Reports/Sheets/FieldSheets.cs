@@ -5,19 +5,6 @@ using Tussock.Words;
 
 namespace Tussock.Reports.Sheets;
 
-/// <summary>What field sheets are made of besides the season.</summary>
-public sealed record SheetOptions
-{
-    /// <summary>Address of the field app, for the code on each page; null: no code.</summary>
-    public Uri? App { get; init; }
-
-    /// <summary>The way back to a nest in words; empty where it is not known yet.</summary>
-    public Func<Nest, string> Way { get; init; } = _ => "";
-
-    /// <summary>Metres a step of an observer, where it is known.</summary>
-    public Func<string, double?> StepM { get; init; } = _ => null;
-}
-
 /// <summary>Sheets to print: setting out, checks, belts, remains, supplies and safety. Letter and A4 alike, black on white, for pencil and gloves.</summary>
 /// <remarks>
 /// One transect a page (two or more where its nests do not fit), in walking order. What the season knows is printed; what the crew has to find out is a
@@ -28,16 +15,15 @@ public static class FieldSheets
     /// <summary>All sheets of a season.</summary>
     /// <param name="season">The season, planned or set out.</param>
     /// <param name="making">How they were made.</param>
-    /// <param name="options">What else they are made of.</param>
+    /// <param name="app">Address of the field app, for the code on each page; null: no code.</param>
     /// <param name="words">The language.</param>
     /// <returns>One file for each kind of sheet, checks one for each check day.</returns>
-    public static ImmutableArray<ReportPage> Of(Season season, ReportMaking making, SheetOptions options, Catalogue words)
+    public static ImmutableArray<ReportPage> Of(Season season, ReportMaking making, Uri? app, Catalogue words)
     {
         ArgumentNullException.ThrowIfNull(season);
         ArgumentNullException.ThrowIfNull(making);
-        ArgumentNullException.ThrowIfNull(options);
         ArgumentNullException.ThrowIfNull(words);
-        var lines = WalkedLine.Of(season, options);
+        var lines = WalkedLine.Of(season, app);
         var sheets = ImmutableArray.CreateBuilder<ReportPage>();
         Add("set-out", "sheets.set_out", html => { foreach (var line in lines) SetOutSheet.Write(html, line); });
         foreach (var day in season.Settings.CheckDays)

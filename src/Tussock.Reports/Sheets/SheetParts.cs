@@ -52,7 +52,7 @@ internal static class SheetParts
 
     private static void Code(Html html, WalkedLine line)
     {
-        if (line.Options.App is not { } app) return;
+        if (line.App is not { } app) return;
         var address = new Uri(app, "#/transect/" + Uri.EscapeDataString(line.Transect.Name)).ToString();
         html.Open("div", "class=\"code\"").Raw(QrCode.Draw(address, 74, html.Words)).Element("span", html.Words.Say("sheets.code")).Close("div");
     }

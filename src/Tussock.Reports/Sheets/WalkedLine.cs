@@ -10,12 +10,13 @@ internal sealed class WalkedLine
 {
     private readonly HashSet<Nest> ended;
 
-    private WalkedLine(Season season, SheetOptions options, Transect transect, ImmutableArray<Nest> nests, HashSet<Nest> ended) =>
-        (Season, Options, Transect, Nests, this.ended) = (season, options, transect, nests, ended);
+    private WalkedLine(Season season, Uri? app, Transect transect, ImmutableArray<Nest> nests, HashSet<Nest> ended) =>
+        (Season, App, Transect, Nests, this.ended) = (season, app, transect, nests, ended);
 
     internal Season Season { get; }
 
-    internal SheetOptions Options { get; }
+    /// <summary>Address of the field app; null: none.</summary>
+    internal Uri? App { get; }
 
     internal Transect Transect { get; }
 
@@ -25,12 +26,12 @@ internal sealed class WalkedLine
     internal SeasonSettings Settings => Season.Settings;
 
     /// <summary>The season's lines: pasture by pasture, line 2 before line 10.</summary>
-    internal static ImmutableArray<WalkedLine> Of(Season season, SheetOptions options)
+    internal static ImmutableArray<WalkedLine> Of(Season season, Uri? app)
     {
         var nests = season.Nests.ToLookup(n => n.Transect);
         var lost = SeasonFates.Of(season).Rows.Where(f => f.Day14 == FateAt.Lost).Select(f => f.Nest).ToHashSet();
         return [.. season.Transects.OrderBy(t => t.Pasture.Property, NaturalOrder.Names).ThenBy(t => t.Pasture.Name, NaturalOrder.Names).ThenBy(t => t.Name, NaturalOrder.Names)
-            .Select(t => new WalkedLine(season, options, t, [.. nests[t].OrderBy(n => n.Number)], lost))];
+            .Select(t => new WalkedLine(season, app, t, [.. nests[t].OrderBy(n => n.Number)], lost))];
     }
 
     /// <summary>Whether the nest was found lost at an early check: its flag still stands, and only the washer is to be picked up.</summary>

@@ -1,3 +1,4 @@
+using Tussock.Land;
 using Tussock.Words;
 
 namespace Tussock.Pictures;
@@ -6,8 +7,6 @@ namespace Tussock.Pictures;
 /// <remarks>Points of 22.5°; the 8 chief ones are bold. Drawn in black for print; the phone has a rose of its own that can be tapped.</remarks>
 public static class CompassRose
 {
-    private static readonly string[] Names = ["N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW"];
-
     /// <summary>Draws the rose.</summary>
     /// <param name="size">Side of the square in points, from 80 on.</param>
     /// <param name="words">The language of its title.</param>
@@ -23,7 +22,7 @@ public static class CompassRose
             var (inner, outer) = (size * (isChief ? 0.12 : 0.27), size * 0.345);
             svg.Line(middle + (inner * Math.Sin(a)), middle - (inner * Math.Cos(a)), middle + (outer * Math.Sin(a)), middle - (outer * Math.Cos(a)), Paint.Line(Ink.Dark, isChief ? 1.1 : 0.7));
             var text = size * (isChief ? 0.075 : 0.052);
-            svg.Text(middle + (names * Math.Sin(a)), middle - (names * Math.Cos(a)) + (text * 0.36), Names[i], text, Anchor.Middle, Ink.Dark, isBold: isChief);
+            svg.Text(middle + (names * Math.Sin(a)), middle - (names * Math.Cos(a)) + (text * 0.36), new Direction(i * 22.5, true).Point, text, Anchor.Middle, Ink.Dark, isBold: isChief);
         }
 
         svg.Ellipse(middle, middle, size * 0.345, size * 0.345, Paint.Line(Ink.Dark, 0.9));

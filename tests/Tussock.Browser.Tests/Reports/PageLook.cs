@@ -1,5 +1,7 @@
 using Microsoft.Playwright;
+using Tussock.Reports;
 using Tussock.Reports.Print;
+using Xunit;
 
 namespace Tussock.Browser.Tests.Reports;
 
@@ -7,7 +9,7 @@ namespace Tussock.Browser.Tests.Reports;
 internal static class PageLook
 {
     /// <summary>Elements that are wider or higher than their place, and neighbours in a page's column that overlap.</summary>
-    internal const string WhatIsWrong = """
+    private const string WhatIsWrong = """
         () => {
           const wrong = [];
           const say = e => e.tagName + '.' + e.className + ' ' + e.textContent.trim().slice(0, 40);
@@ -26,6 +28,17 @@ internal static class PageLook
           return wrong.slice(0, 8);
         }
         """;
+
+    /// <summary>Holds one page, as it is printed, against all of that.</summary>
+    internal static async Task NothingIsWrongAsync(IBrowser browser, ReportPage sheet)
+    {
+        var page = await browser.NewPageAsync();
+        await page.SetContentAsync(sheet.Html);
+        await page.EmulateMediaAsync(new() { Media = Media.Print });
+        var wrong = await page.EvaluateAsync<string[]>(WhatIsWrong);
+        Assert.True(wrong.Length == 0, sheet.Name + ": " + string.Join("; ", wrong));
+        await page.CloseAsync();
+    }
 
     internal static Task<IBrowser> Browser(IPlaywright playwright) =>
         playwright.Chromium.LaunchAsync(new() { ExecutablePath = InstalledBrowser.Find(), Args = ["--no-sandbox", "--disable-gpu"] });

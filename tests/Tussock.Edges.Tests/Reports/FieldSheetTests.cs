@@ -12,10 +12,10 @@ public sealed class FieldSheetTests
 {
     private static readonly SeasonTables Demo = DemoSeason.Write(1);
 
-    private static ImmutableArray<ReportPage> Sheets(SeasonTables tables, SheetOptions? options = null) =>
-        FieldSheets.Of(SeasonReading.Read(tables, out _)!, ReportSeasons.Making, options ?? new SheetOptions(), Catalogue.English);
+    private static ImmutableArray<ReportPage> Sheets(SeasonTables tables, Uri? app = null) =>
+        FieldSheets.Of(SeasonReading.Read(tables, out _)!, ReportSeasons.Making, app, Catalogue.English);
 
-    private static string Html(string name, SeasonTables tables, SheetOptions? options = null) => Sheets(tables, options).Single(s => s.Name == name).Html;
+    private static string Html(string name, SeasonTables tables, Uri? app = null) => Sheets(tables, app).Single(s => s.Name == name).Html;
 
     private static int Count(string text, string part) => text.Split(part).Length - 1;
 
@@ -56,6 +56,21 @@ public sealed class FieldSheetTests
         Assert.DoesNotContain("survived", first, StringComparison.OrdinalIgnoreCase);
     }
 
+    [Theory]
+    [InlineData("12", "S", "flag_to_nest", "magnetic", "", "", "12 steps S (by compass)")]
+    [InlineData("17", "NE", "nest_to_flag", "true", "", "", "17 steps SW (true)")]
+    [InlineData("17", "NE", "", "magnetic", "", "", "17 steps NE, or 17 steps SW (by compass; nobody wrote which way it was read)")]
+    [InlineData("8", "10", "nest_to_flag", "magnetic", "5", "E", "5 steps W, then 8 steps 190° (by compass)")]
+    public void A_check_sheet_says_the_way_back_as_it_was_written_turned_to_start_at_the_flag(string steps, string direction, string sense, string north, string second, string then, string said)
+    {
+        var nests = Demo.Table(RecordKind.Nests)!;
+        var columns = nests.Columns.AddRange("steps_2", "direction_2");
+        var written = new Dictionary<string, string>(StringComparer.Ordinal) { ["steps"] = steps, ["direction"] = direction, ["direction_sense"] = sense, ["north"] = north, ["steps_2"] = second, ["direction_2"] = then };
+        var set = nests with { Columns = columns, Rows = [.. nests.Rows.Select(r => r with { Cells = [.. columns.Select((c, i) => written.TryGetValue(c, out var text) ? text : r.Cells[i])] })] };
+        var text = PageText.Of(Html("sheet-check-day-14", Demo with { Tables = [.. Demo.Tables.Select(t => t.Kind == RecordKind.Nests ? set : t)] }));
+        Assert.Contains("From flag 1: " + said + ".", text, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_season_without_visits_is_a_plan_and_its_sheets_are_empty_but_for_the_plan()
     {
@@ -85,7 +100,7 @@ public sealed class FieldSheetTests
     public void Names_that_are_markup_stay_text_and_a_page_asks_nobody_for_anything()
     {
         var odd = Demo with { Tables = [.. Demo.Tables.Select(t => t with { Rows = [.. t.Rows.Select(r => r with { Cells = [.. r.Cells.Select(c => c == "East Pasture" ? "<script>x</script>" : c)] })] })] };
-        foreach (var sheet in Sheets(odd, new SheetOptions { App = new Uri("https://field.example/field/"), Way = _ => "<b>&" }))
+        foreach (var sheet in Sheets(odd, new Uri("https://field.example/field/")))
         {
             Assert.DoesNotContain("<script", sheet.Html, StringComparison.OrdinalIgnoreCase);
             Assert.Contains("default-src 'none'", sheet.Html, StringComparison.Ordinal);
@@ -98,7 +113,7 @@ public sealed class FieldSheetTests
     {
         var lines = SeasonReading.Read(Demo, out _)!.Transects.Length;
         Assert.Equal(0, Count(Html("sheet-belt", Demo), "class=\"code\""));
-        Assert.Equal(lines, Count(Html("sheet-belt", Demo, new SheetOptions { App = new Uri("https://field.example/field/") }), "class=\"code\""));
+        Assert.Equal(lines, Count(Html("sheet-belt", Demo, new Uri("https://field.example/field/")), "class=\"code\""));
     }
 
     private static RecordTable Emptied(RecordTable table, string column) => table.IndexOf(column) is var at and >= 0 ? table with { Rows = [.. table.Rows.Select(r => r with { Cells = r.Cells.SetItem(at, "") })] } : table;
