@@ -1,11 +1,11 @@
 /** The page: opens the log, knows the routes, draws one screen at a time. */
-import { PhoneLog } from './log/phone-log.js';
+import { PhoneLog, Refused } from './log/phone-log.js';
 import { StorageFull } from './log/storage.js';
 import { DeskSaidNo } from './log/sending.js';
 import { dateIn, timeIn } from './wayback/days.js';
 import { button, el } from './page/dom.js';
 import { speaker } from './page/words.js';
-import { start } from './screens/start.js';
+import { REFUSED, start } from './screens/start.js';
 import { today } from './screens/today.js';
 import { line } from './screens/line.js';
 import { setOut } from './screens/set-out.js';
@@ -17,10 +17,11 @@ import { calibrate } from './screens/calibrate.js';
 import { pickUp } from './screens/pick-up.js';
 import { realNest } from './screens/real-nest.js';
 import { phone } from './screens/phone.js';
+import { isOverdue, overdue } from './screens/lone-worker.js';
 
 /** @typedef {import('./log/types.js').Said} Said @typedef {import('./log/types.js').Medium} Medium */
 
-const WAIT_MS = 30, GRAVE_MS = 15000, TOLD_MS = 3000, JUST_MS = 1000;
+const WAIT_MS = 30, GRAVE_MS = 15000, TOLD_MS = 3000, JUST_MS = 1000, CLOCK_MS = 5000;
 const SCREENS = /** @type {Record<string, (app: App, ...args: string[]) => Node>} */ ({
   start, today, transect: line, 'set-out': setOut, check, lost, search, tally, calibrate, 'pick-up': pickUp, 'real-nest': realNest, phone });
 
@@ -61,9 +62,9 @@ export class App {
     }
   }
 
-  /** Takes the newest touch back. */
-  async undo() {
-    const last = this.log.history().find(t => !t.entries.every(e => this.undone().has(e.change.batch)) && this.log.canUndo(t.batch));
+  /** Takes the newest touch back, of all or of those that are meant. @param {(touch: { batch: string, entries: import('./log/types.js').Entry[] }) => boolean} [isMeant] */
+  async undo(isMeant = () => true) {
+    const last = this.log.history().find(t => isMeant(t) && !t.entries.every(e => this.undone().has(e.change.batch)) && this.log.canUndo(t.batch));
     if (!last) return this.tell(this.say('nothing_to_undo'));
     await this.undoBatch(last.batch);
   }
@@ -108,7 +109,7 @@ export class App {
       await this.set('sent_at', Date.now());
       this.tell(this.say('sent'));
     } catch (fault) {
-      this.tell(fault instanceof DeskSaidNo && fault.why ? fault.why : this.say(fault instanceof StorageFull ? 'storage_full' : 'no_desk'));
+      this.tell(fault instanceof DeskSaidNo && fault.why ? fault.why : this.say(fault instanceof Refused ? REFUSED[fault.why] : fault instanceof StorageFull ? 'storage_full' : 'no_desk'), fault instanceof Refused);
     } finally {
       this.isSending = false;
       this.draw();
@@ -133,6 +134,11 @@ export class App {
   }
   isPressed = false;
 
+  /** Looks at the clock, whatever screen is open: whoever is overdue hears of it without touching anything. */
+  watchClock() {
+    setInterval(() => { if (isOverdue(this) !== !!document.getElementById('overdue')) this.draw(); }, CLOCK_MS);
+  }
+
   /** Knows when a finger is down. */
   watchFingers() {
     const up = () => setTimeout(() => { this.isPressed = false; }, 0);
@@ -148,7 +154,8 @@ export class App {
     const main = /** @type {HTMLElement} */ (document.getElementById('main'));
     const focused = document.activeElement?.id;
     document.getElementById('top')?.replaceChildren(...this.top(asked));
-    main.replaceChildren(screen(this, ...args));
+    const alarm = overdue(this);
+    main.replaceChildren(...(alarm ? [alarm] : []), screen(this, ...args));
     main.className = asked;
     if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
   }
@@ -171,8 +178,9 @@ async function begin() {
   }
   const log = await PhoneLog.open();
   const app = new App(log);
-  for (const name of ['walker', 'recorder', 'undone', 'sent_at', 'from_end', 'arm_span_m', 'course_m', 'back_by', 'segment_steps']) app.settings[name] = await log.setting(name);
+  for (const name of ['walker', 'recorder', 'undone', 'sent_at', 'from_end', 'arm_span_m', 'course_m', 'back_at', 'segment_steps']) app.settings[name] = await log.setting(name);
   app.watchFingers();
+  app.watchClock();
   addEventListener('hashchange', () => {
     app.scratch = {};
     app.hush();

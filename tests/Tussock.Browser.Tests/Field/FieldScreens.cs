@@ -45,12 +45,12 @@ public sealed class FieldScreens
     public async Task Every_screen_has_big_targets_clear_text_and_nothing_cut_off_at_every_size()
     {
         using var desk = new FieldDesk(PlannedSeason.Files(
-            "Invented ranch,North,T1,2026-05-04,Ann,Ann\n",
-            "T1,1,bunchgrass,2026-05-04,09:00,set,bunchgrass,3,21,ENE,flag_to_nest,magnetic,31.4512,-99.2034,gps,4,Ann\nT1,2,shrub,2026-05-04,09:20,set,shrub,3,17,NE,,magnetic,31.4516,-99.2034,gps,4,Ann\n"));
+            "Invented ranch,North,T1,2026-05-04,crew 1,crew 1\n",
+            "T1,1,bunchgrass,2026-05-04,09:00,set,bunchgrass,3,21,ENE,flag_to_nest,magnetic,31.4512,-99.2034,gps,4,crew 1\nT1,2,shrub,2026-05-04,09:20,set,shrub,3,17,NE,,magnetic,31.4516,-99.2034,gps,4,crew 1\n"));
         await using var phone = await Phone.OpenAsync(desk.Address, "2026-05-18T14:00:00Z");
         var wrong = await LookAsync(phone, "start", ["start"]);
         await phone.PairAsync();
-        await phone.WriteAsync("walker", "Ann");
+        await phone.WriteAsync("walker", "crew 1");
         var nest = await phone.Page.EvaluateAsync<string>("async () => { const { PhoneLog } = await import('./log/phone-log.js'); const log = await PhoneLog.open(); return log.all('nests').find(n => n.fields.nest.value === '2').id; }");
         foreach (var route in new string[][] { ["today"], ["transect", "T1"], ["set-out", "T1"], ["check", nest], ["lost", nest], ["search", nest], ["tally", "T1"], ["calibrate"], ["pick-up", "T1"], ["real-nest"], ["phone"] })
         {
@@ -117,7 +117,7 @@ public sealed class FieldScreens
     [Fact]
     public async Task Keys_alone_write_a_finding_and_a_lost_nest_is_held_by_key()
     {
-        using var desk = new FieldDesk(PlannedSeason.Files("Invented ranch,North,T1,2026-05-04,Ann,Ann\n", "T1,1,bunchgrass,2026-05-04,09:00,set,bunchgrass,3,21,ENE,flag_to_nest,magnetic,,,,,Ann\n"));
+        using var desk = new FieldDesk(PlannedSeason.Files("Invented ranch,North,T1,2026-05-04,crew 1,crew 1\n", "T1,1,bunchgrass,2026-05-04,09:00,set,bunchgrass,3,21,ENE,flag_to_nest,magnetic,,,,,crew 1\n"));
         await using var phone = await Phone.OpenAsync(desk.Address, "2026-05-18T14:00:00Z");
         await phone.PairAsync();
         await phone.GoAsync("transect", "T1");
@@ -136,7 +136,7 @@ public sealed class FieldScreens
     [Fact]
     public async Task A_flag_left_out_there_is_said_at_pick_up()
     {
-        using var desk = new FieldDesk(PlannedSeason.Files("Invented ranch,North,T1,2026-05-04,Ann,Ann\n", string.Concat(Enumerable.Range(1, 6).Select(n => $"T1,{n},shrub,2026-05-04,09:00,{(n == 3 ? "no_clump" : "set")},shrub,3,21,ENE,flag_to_nest,magnetic,,,,,Ann\n"))));
+        using var desk = new FieldDesk(PlannedSeason.Files("Invented ranch,North,T1,2026-05-04,crew 1,crew 1\n", string.Concat(Enumerable.Range(1, 6).Select(n => $"T1,{n},shrub,2026-05-04,09:00,{(n == 3 ? "no_clump" : "set")},shrub,3,21,ENE,flag_to_nest,magnetic,,,,,crew 1\n"))));
         await using var phone = await Phone.OpenAsync(desk.Address, "2026-06-01T14:00:00Z");
         await phone.PairAsync();
         await phone.GoAsync("pick-up", "T1");

@@ -43,7 +43,7 @@ public sealed class PhoneLogLaws
         var page = await phone.Context.NewPageAsync();
         await page.GotoAsync(desk.Address);
         await page.EvaluateAsync(Module);
-        await page.EvaluateAsync("async () => { const log = await openLog('laws'); (async () => { for (let n = 0; n < 2000; n++) log.touch(visit(n), { by: 'Ann' }).then(made => answered(made[0].id)); })(); }");
+        await page.EvaluateAsync("async () => { const log = await openLog('laws'); (async () => { for (let n = 0; n < 2000; n++) log.touch(visit(n), { by: 'crew 1' }).then(made => answered(made[0].id)); })(); }");
         await Task.Delay(40 + (seed * 90), Cancel);
         await page.CloseAsync(new() { RunBeforeUnload = false });
         var told = answered.ToArray();
@@ -108,20 +108,20 @@ public sealed class PhoneLogLaws
         using var desk = new FieldDesk(PlannedSeason.Files());
         await using var phone = await Phone.OpenAsync(desk.Address);
         await phone.Page.EvaluateAsync(Module);
-        await phone.Page.EvaluateAsync("async () => { const log = await openLog('full'); for (let n = 0; n < 5; n++) await log.touch(visit(n), { by: 'Ann' }); }");
+        await phone.Page.EvaluateAsync("async () => { const log = await openLog('full'); for (let n = 0; n < 5; n++) await log.touch(visit(n), { by: 'crew 1' }); }");
         // A real disk can't be filled here: the database refuses as browsers do, after the change itself was put in.
         var end = await phone.Page.EvaluateAsync<string>("""
             async () => {
               const { StorageFull } = await import('./log/storage.js');
               const log = logs.full, before = log.outbox.length, medium = await log.medium(new Blob([new Uint8Array(64)])), put = IDBObjectStore.prototype.put;
               IDBObjectStore.prototype.put = function (...asked) { if (this.name === 'media') throw new DOMException('full', 'QuotaExceededError'); return put.apply(this, asked); };
-              try { await log.touch(visit(9), { by: 'Ann', media: [medium] }); return 'written'; }
+              try { await log.touch(visit(9), { by: 'crew 1', media: [medium] }); return 'written'; }
               catch (fault) { return fault instanceof StorageFull && log.outbox.length === before && log.media.size === 0 ? 'full' : String(fault); }
               finally { IDBObjectStore.prototype.put = put; }
             }
             """);
         Assert.Equal("full", end);
-        var after = await phone.Page.EvaluateAsync<string>("async () => { const log = logs.full; await log.reload(); await log.touch(visit(10), { by: 'Ann' }); return log.outbox.map(e => e.change.device_seq).join(); }");
+        var after = await phone.Page.EvaluateAsync<string>("async () => { const log = logs.full; await log.reload(); await log.touch(visit(10), { by: 'crew 1' }); return log.outbox.map(e => e.change.device_seq).join(); }");
         Assert.Equal("1,2,3,4,5,6", after);
     }
 
@@ -135,7 +135,7 @@ public sealed class PhoneLogLaws
             async () => {
               const log = await openLog('handover'); await pairLog(log, '', 'x'); await log.send();
               const old = log.bundle, counts = [];
-              await log.touch(visit(1), { by: 'Ann' });
+              await log.touch(visit(1), { by: 'crew 1' });
               await log.send(async (...asked) => { if (String(asked[0]).endsWith('bundle')) throw new TypeError('no bundle'); return fetch(...asked); }).catch(() => {});
               counts.push(log.outbox.filter(e => e.state === 'accepted').length, log.all('visits').length);
               await log.takeIn(old); counts.push(log.outbox.length, log.all('visits').length);
@@ -158,7 +158,7 @@ public sealed class PhoneLogLaws
             async bundle => {
               const log = await openLog('file'); await log.takeIn(JSON.parse(bundle));
               const medium = await log.medium(new Blob([new Uint8Array([1, 2, 3, 250])], { type: 'image/jpeg' }));
-              await log.touch([...visit(1), { kind: 'media', fields: { media: medium.sha256 } }], { by: 'Ann', media: [medium] });
+              await log.touch([...visit(1), { kind: 'media', fields: { media: medium.sha256 } }], { by: 'crew 1', media: [medium] });
               return (await log.copy()).text();
             }
             """, bundle);
@@ -182,7 +182,7 @@ public sealed class PhoneLogLaws
             async () => {
               const log = await openLog('photo'); await pairLog(log, '', 'x'); await log.send();
               const bytes = new Uint8Array(700000).map((_, i) => i * 7), medium = await log.medium(new Blob([bytes], { type: 'image/jpeg' }));
-              await log.touch([{ kind: 'media', fields: { media: medium.sha256 } }], { by: 'Ann', media: [medium] });
+              await log.touch([{ kind: 'media', fields: { media: medium.sha256 } }], { by: 'crew 1', media: [medium] });
               let pieces = 0;
               await log.send(async (...asked) => { if (asked[1]?.method === 'PATCH' && ++pieces === 2) throw new TypeError('cut'); return fetch(...asked); }).catch(() => {});
               const before = log.unsent().photos; let again = 0;

@@ -8,7 +8,7 @@ namespace Tussock.Browser.Tests.Field;
 [Collection("browser")]
 public sealed class SeasonOnThePhone
 {
-    private const string Walker = "Ann";
+    private const string Walker = "crew 1";
     private static readonly string[] Lines = ["T1", "T2"];
     private static readonly string[] Points = ["ENE", "S", "NNW", "W", "NE", "SSE"];
     private const int Stations = 6;

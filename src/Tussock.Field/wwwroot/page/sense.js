@@ -1,5 +1,5 @@
 /** What the phone feels: where it is, and which way it points. */
-import { circular } from '../wayback/points.js';
+import { circular, turn } from '../wayback/points.js';
 
 const GOOD_M = 5, PATIENCE_MS = 15000, READING_MS = 3000;
 
@@ -38,7 +38,8 @@ export async function compass() {
   /** @type {number[]} */ const readings = [];
   const hear = (/** @type {any} */ e) => {
     const heading = e.webkitCompassHeading ?? (e.absolute && e.alpha !== null ? 360 - e.alpha : null);
-    if (heading !== null) readings.push(heading);
+    // Headings are of the phone's upper edge; whoever holds it on its side points with another.
+    if (heading !== null) readings.push(turn(heading + (screen.orientation?.angle ?? 0)));
   };
   const names = ['deviceorientationabsolute', 'deviceorientation'];
   names.forEach(n => addEventListener(n, hear));

@@ -36,7 +36,7 @@ function way(app, nest) {
   const { say } = app, back = wayBack(app, nest), isOpen = back.places.length > 1;
   return el('div.way', {}, el('p.lead', { id: 'way' }, back.words), value(nest, 'landmarks') ? el('p', {}, value(nest, 'landmarks')) : null, value(nest, 'plant') ? el('p', {}, say('in_plant', { plant: value(nest, 'plant') })) : null, value(nest, 'note') ? el('p', {}, value(nest, 'note')) : null,
     isOpen ? el('div', {}, el('p', {}, say('two_places')), el('div.row', {}, back.places.map((p, i) => button(say(i === 0 ? 'found_first' : 'found_second'), () => foundAt(app, nest, p.sense), { id: 'found-' + (i + 1) })))) : null,
-    offer(app, nest, back.offer), arrow(app, nest, back.places[0]));
+    offer(app, nest, back.offer), arrow(app, nest, back.isSure ? back.places[0] : undefined));
 }
 
 /** The sense in one touch. @param {App} app @param {Row} nest @param {string} sense */
@@ -58,7 +58,7 @@ function offer(app, nest, told) {
   return button(say('sense_offer', { count: others.length }), () => app.touch(others.map(n => ({ kind: 'nests', record: n.id, fields: { direction_sense: sense } }))), { id: 'sense-offer' });
 }
 
-/** Distance and direction by GPS, while the screen is open. @param {App} app @param {Row} nest @param {{ distance: number, bearing: number }|undefined} paced */
+/** Distance and direction by GPS, while the screen is open: to the nest, or to its flag where the nest's direction is not sure. @param {App} app @param {Row} nest @param {{ distance: number, bearing: number }|undefined} paced */
 function arrow(app, nest, paced) {
   const flag = { lat: Number(value(nest, 'flag_lat')), lon: Number(value(nest, 'flag_lon')) };
   if (!value(nest, 'flag_lat') || !value(nest, 'flag_lon')) return null;

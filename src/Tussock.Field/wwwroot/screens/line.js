@@ -2,7 +2,7 @@
 import { button, cautions, crew, el } from './parts.js';
 import { value } from '../log/overlay.js';
 import { shortDate } from '../page/words.js';
-import { due, endedBefore, isSet, nestsOf, ownWay, transect, visitToday } from '../page/season.js';
+import { declination, due, endedBefore, isSet, nestsOf, ownWay, transect, visitToday } from '../page/season.js';
 import { follow } from '../page/sense.js';
 import { between, distance } from '../wayback/plane.js';
 import { save } from './phone.js';
@@ -53,19 +53,19 @@ function nearest(app, nests) {
   });
 }
 
-/** Words of a way back: the desk's, else the phone's own. @param {App} app @param {Row} nest @returns {{ words: string, places: { sense: string, text: string, distance: number, bearing: number }[], offer: string[] }} */
+/** Words of a way back: the desk's, else the phone's own; `isSure`: one place, and its direction is a true one. @param {App} app @param {Row} nest @returns {{ words: string, isSure: boolean, places: { sense: string, text: string, distance: number, bearing: number }[], offer: string[] }} */
 export function wayBack(app, nest) {
-  const { log, say, language } = app, told = log.bundle.ways.find((/** @type {any} */ w) => w.nest === nest.id), flag = value(nest, 'nest');
+  const { log, say, language } = app, isTrue = value(nest, 'north') === 'true' || declination(log, value(nest, 'transect')) !== null, told = log.bundle.ways.find((/** @type {any} */ w) => w.nest === nest.id), flag = value(nest, 'nest');
   const isOlder = log.outbox.some(e => e.change.record === nest.id && ['steps', 'direction', 'direction_sense', 'steps_2', 'direction_2', 'north'].some(f => f in e.change.fields));
   if (told?.words && !isOlder) {
-    return { words: told.words[language] ?? told.words.en, offer: told.sense_offer ?? [],
+    return { words: told.words[language] ?? told.words.en, offer: told.sense_offer ?? [], isSure: isTrue && told.places.length === 1,
       places: told.places.map((/** @type {any} */ p) => ({ sense: p.sense, text: p.words?.[language] ?? p.words?.en ?? '', distance: p.distance_m, bearing: p.bearing_true_deg })) };
   }
   const own = ownWay(log, nest);
-  if (!own) return { words: say('no_way', { flag }), places: [], offer: [] };
+  if (!own) return { words: say('no_way', { flag }), isSure: false, places: [], offer: [] };
   const legs = own.map(p => p.legs.map(l => `${l.steps} ${l.direction}`).join(', ' + say('then') + ' '));
   const texts = own.map((p, i) => p.legs.length > 1 ? say('way_legs', { legs: legs[i], flag }) : say('way', { steps: p.legs[0].steps, direction: p.legs[0].direction, flag }));
-  return { words: texts.join(' ' + say('or') + ' '), offer: [], places: own.map((p, i) => ({ sense: p.sense, text: texts[i], distance: p.distance, bearing: p.bearing })) };
+  return { words: texts.join(' ' + say('or') + ' '), offer: [], isSure: isTrue && own.length === 1, places: own.map((p, i) => ({ sense: p.sense, text: texts[i], distance: p.distance, bearing: p.bearing })) };
 }
 
 /** @param {App} app @param {string} date */

@@ -5,6 +5,9 @@ import { button, el, field } from '../page/dom.js';
 
 /** @typedef {import('../app.js').App} App */
 
+/** Words for a bundle that can't be taken in. */
+export const REFUSED = { other_file: 'take_other_file', other_season: 'take_other_season', older: 'take_older' };
+
 /** @param {App} app */
 export function start(app) {
   const { say } = app;
@@ -45,7 +48,7 @@ export function taking(app) {
       app.tell(say('taken_in'));
       app.go('today');
     } catch (fault) {
-      app.tell(say(fault instanceof Refused ? { other_file: 'take_other_file', other_season: 'take_other_season', older: 'take_older' }[fault.why] : fault instanceof SyntaxError ? 'take_other_file' : 'not_written'), true);
+      app.tell(say(fault instanceof Refused ? REFUSED[fault.why] : fault instanceof SyntaxError ? 'take_other_file' : 'not_written'), true);
     }
   } });
   return el('div', {}, el('h2', {}, say('take_in_title')), el('p', {}, say('take_in_lead')), el('label.button', { for: 'take-in', tabIndex: -1 }, say('take_in')), input);

@@ -18,9 +18,16 @@ export function tally(app, name) {
   const classes = log.bundle.season.cover_classes.map((/** @type {any} */ c) => c.name);
   return el('section.tally', {}, el('h1', {}, say('tally_title', { name, segment })), el('p', {}, segment === 1 ? say('start_to_flag') : say('between_flags', { from: segment - 1, to: segment })),
     el('div.halves', {}, classes.map((/** @type {string} */ c, /** @type {number} */ i) => half(app, line, segment, arm, c, i))),
-    el('div.row', {}, button(say('take_back'), () => app.undo(), { id: 'take-back' }), field(say('segment_steps'), stepsNow(app, line), t => { if (Number(t) > 0) app.set('segment_steps', t); }, { id: 'segment-steps', inputMode: 'numeric' }),
+    el('div.row', {}, button(say('take_back'), () => takeBack(app, name), { id: 'take-back' }), field(say('segment_steps'), stepsNow(app, line), t => { if (Number(t) > 0) app.set('segment_steps', t); }, { id: 'segment-steps', inputMode: 'numeric' }),
       button(say('not_counted'), () => skip(app, line, segment, arm, classes), { id: 'not-counted' })),
     button(say('end_segment', { segment }), () => endSegment(app, line, segment, arm, classes), { look: 'main.big', id: 'end-segment' }));
+}
+
+/** Takes back the newest count of this line, and nothing else; the screen goes to the segment that is open then. @param {App} app @param {string} name */
+async function takeBack(app, name) {
+  await app.undo(t => t.entries.every(e => e.change.kind === 'belts' && value(app.log.rows.get(e.change.record), 'transect') === name));
+  delete app.scratch.segment;
+  app.draw();
 }
 
 /** @param {App} app @param {Row} line */

@@ -3,13 +3,15 @@ import { button, cautions, crew, el } from './parts.js';
 import { value } from '../log/overlay.js';
 import { shortDate } from '../page/words.js';
 import { due, nestsOf, isSet, nextCheck, transects } from '../page/season.js';
+import { backBy } from './lone-worker.js';
+import { knowsZone } from '../wayback/days.js';
 import { kept } from './start.js';
 
 /** @param {import('../app.js').App} app */
 export function today(app) {
   const { log, say } = app, now = due(log, app.today), next = nextCheck(log, app.today);
   const count = [...now.values()].reduce((n, l) => n + l.length, 0);
-  return el('section', {}, el('h1', {}, shortDate(app.today, app.language)), overdue(app),
+  return el('section', {}, el('h1', {}, shortDate(app.today, app.language)), zoneNote(app),
     el('p.lead', { id: 'due' }, count ? say('due', { count }) : next ? say('nothing_due', { date: shortDate(next.on, app.language) }) : say('nothing_due_at_all')),
     [...now].map(([name, list]) => el('button.card.main', { type: 'button', id: 'due-' + name, onclick: () => app.go('transect', name) },
       el('strong', {}, say('line', { name })), el('span', {}, lateOrDue(app, list)))),
@@ -33,15 +35,7 @@ function lineCard(app, name) {
   return el('button.card', { type: 'button', id: 'line-' + name, onclick: () => app.go('transect', name) }, el('strong', {}, app.say('line', { name })), el('span', {}, app.say('nests_set', { set, all: all.length })));
 }
 
-/** When a lone worker said to be back. @param {import('../app.js').App} app */
-function backBy(app) {
-  const { say } = app;
-  return el('div.field', {}, el('label', { for: 'back-by' }, say('back_by')),
-    el('input', { id: 'back-by', type: 'time', value: app.settings.back_by ?? '', onchange: (/** @type {any} */ e) => app.set('back_by', e.target.value) }));
-}
-
-/** @param {import('../app.js').App} app */
-function overdue(app) {
-  const by = app.settings.back_by;
-  return by && app.time > by ? el('div.grave', { role: 'alert' }, el('p', {}, app.say('overdue', { time: by })), button(app.say('checked_in'), () => app.set('back_by', ''), { id: 'checked-in' })) : null;
+/** A browser that lacks the season's zone takes the phone's own: that must be seen. @param {import('../app.js').App} app */
+function zoneNote(app) {
+  return knowsZone(app.zone) ? null : el('p.note', { id: 'zone-unknown' }, app.say('zone_unknown', { zone: app.zone }));
 }

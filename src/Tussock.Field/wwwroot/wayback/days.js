@@ -14,11 +14,15 @@ export function timeIn(now, zone) {
   return `${part.hour}:${part.minute}`;
 }
 
+/** Whether this browser knows a time zone; '' is the phone's own. @param {string} zone */
+export function knowsZone(zone) {
+  try { return zone === '' || new Intl.DateTimeFormat('en', { timeZone: zone }) !== null; } catch { return false; }
+}
+
 /** @param {number} now @param {string} zone @returns {Record<string, string>} */
 function parts(now, zone) {
   const how = /** @type {const} */ ({ year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit', hourCycle: 'h23' });
-  let format;
-  try { format = new Intl.DateTimeFormat('en', { ...how, timeZone: zone || undefined }); } catch { format = new Intl.DateTimeFormat('en', how); }
+  const format = new Intl.DateTimeFormat('en', { ...how, timeZone: zone && knowsZone(zone) ? zone : undefined });
   return Object.fromEntries(format.formatToParts(now).map(p => [p.type, p.value]));
 }
 
