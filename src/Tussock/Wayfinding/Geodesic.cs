@@ -94,15 +94,18 @@ public readonly record struct Geodesic(double DistanceM, double BearingFromDeg, 
     /// <summary>A line as it crosses the equator, and where on it the beginning lies.</summary>
     private readonly struct Crossing
     {
-        private readonly double sineAtEquator, cosineAtEquator, longitude;
+        private readonly (double Sine, double Cosine) beta;
+        private readonly double sineAtEquator, cosineAtEquator, northward, longitude;
 
         internal Crossing((double Sine, double Cosine) beta, double sine, double cosine)
         {
+            this.beta = beta;
+            northward = cosine * beta.Cosine;
             sineAtEquator = sine * beta.Cosine;
             cosineAtEquator = Math.Sqrt((cosine * cosine) + (sine * beta.Sine * (sine * beta.Sine)));
             Series = GeodesicSeries.Of(cosineAtEquator * cosineAtEquator);
-            Arc = Math.Atan2(beta.Sine, cosine * beta.Cosine);
-            longitude = Math.Atan2(sineAtEquator * beta.Sine, cosine * beta.Cosine);
+            Arc = Math.Atan2(beta.Sine, northward);
+            longitude = Math.Atan2(sineAtEquator * beta.Sine, northward);
         }
 
         internal GeodesicSeries Series { get; }
@@ -115,11 +118,12 @@ public readonly record struct Geodesic(double DistanceM, double BearingFromDeg, 
 
         internal double BearingAt(double arc) => Turn(Math.Atan2(sineAtEquator, cosineAtEquator * Math.Cos(arc)) / Radians);
 
-        /// <summary>Arc at which the line, going north, reaches a latitude.</summary>
-        internal double ArcAt((double Sine, double Cosine) beta)
+        /// <summary>Arc at which the line, going north, reaches a latitude no farther from the equator than its beginning.</summary>
+        internal double ArcAt((double Sine, double Cosine) other)
         {
-            var cosine = Math.Sqrt(Math.Max(0, (beta.Cosine * beta.Cosine) - (sineAtEquator * sineAtEquator)));
-            return Math.Atan2(beta.Sine, cosine);
+            // The difference of squares by its factors: for a line of some metres it is all that there is.
+            var nearer = beta.Cosine < -beta.Sine ? (other.Cosine - beta.Cosine) * (other.Cosine + beta.Cosine) : (beta.Sine - other.Sine) * (beta.Sine + other.Sine);
+            return Math.Atan2(other.Sine, Math.Sqrt(Math.Max(0, (northward * northward) + nearer)));
         }
 
         /// <summary>Radians of longitude from the beginning to an arc.</summary>

@@ -77,22 +77,25 @@ public sealed record SearchArea(Offset Centre, double LeftRightM, double AheadBa
     /// <summary>The nest seen from where steps and directions lead, for each draw.</summary>
     private static Offset[] Errors(ReckonedPlace place, StepLength step, (double Deg, double SdDeg) turn)
     {
-        var shares = StepSpread.Draws(step);
-        var errors = new Offset[Draws];
-        for (var i = 0; i < Draws; i++)
+        var shares = StepSpread.Draws(step, place.Legs);
+        var (east, north) = (new double[Draws], new double[Draws]);
+        for (var l = 0; l < place.Legs.Length; l++)
         {
-            var at = new Offset(-place.Way.EastM, -place.Way.NorthM);
-            for (var l = 0; l < place.Legs.Length; l++)
+            var leg = place.Legs[l];
+            var (counts, declinations) = (LazyCounts.Value[l % 2], LazyDeclination.Value);
+            var offs = (leg.Direction.IsPoint ? LazyDirections : LazyDirectionNormals).Value[l % 2];
+            for (var i = 0; i < Draws; i++)
             {
-                var (leg, dim) = (place.Legs[l], l % 2);
-                var steps = Math.Max(0, leg.Steps + LazyCounts.Value[dim][i] - 0.5);
-                var off = leg.Direction.IsPoint ? HalfPointDeg * ((2 * LazyDirections.Value[dim][i]) - 1) : DegreesSd * LazyDirectionNormals.Value[dim][i];
-                at += Offset.Along(leg.Direction.Degrees + turn.Deg + off + (turn.SdDeg * LazyDeclination.Value[i]), steps * step.Metres * (1 + shares[i]));
+                var off = leg.Direction.IsPoint ? HalfPointDeg * ((2 * offs[i]) - 1) : DegreesSd * offs[i];
+                var (sine, cosine) = Math.SinCos((leg.Direction.Degrees + turn.Deg + off + (turn.SdDeg * declinations[i])) * (Math.PI / 180));
+                var metres = (leg.Steps + counts[i] - 0.5) * step.Metres * (1 + shares[i]);
+                east[i] += metres * sine;
+                north[i] += metres * cosine;
             }
-
-            errors[i] = at;
         }
 
+        var errors = new Offset[Draws];
+        for (var i = 0; i < Draws; i++) errors[i] = new(east[i] - place.Way.EastM, north[i] - place.Way.NorthM);
         return errors;
     }
 

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Tussock.Land;
 using Tussock.Words;
 
@@ -35,7 +34,7 @@ public static class WayBack
     {
         var flag = ("flag", (object)way.Nest.Number);
         if (place.Legs.IsEmpty) return Phrase.Of("wayback.by_gps", ("metres", Math.Round(place.Area.Centre.DistanceM)), ("direction", Nearest(place)), flag);
-        ImmutableArray<Phrase> legs = [.. place.Legs.Select(l => Phrase.Of("wayback.leg", ("steps", l.Steps), ("direction", Said(l.Direction, way.IsTrueNorth))))];
+        Phrase[] legs = [.. place.Legs.Select(l => Phrase.Of("wayback.leg", ("steps", l.Steps), ("direction", Said(l.Direction, way.IsTrueNorth))))];
         return legs.Length == 1 && place.Legs[0].Direction.IsPoint
             ? Phrase.Of("wayback.of_flag", ("way", legs[0]), flag)
             : Phrase.Of("wayback.from_flag", ("way", legs.Aggregate((a, b) => Phrase.Of("wayback.then", ("first", a), ("next", b)))), flag);
