@@ -77,7 +77,7 @@ public sealed record SearchArea(Offset Centre, double LeftRightM, double AheadBa
     /// <summary>The nest seen from where steps and directions lead, for each draw.</summary>
     private static Offset[] Errors(ReckonedPlace place, StepLength step, (double Deg, double SdDeg) turn)
     {
-        var shares = StepSpread.Draws(step, place.Legs);
+        var shares = StepSpread.Draws(step);
         var (east, north) = (new double[Draws], new double[Draws]);
         for (var l = 0; l < place.Legs.Length; l++)
         {

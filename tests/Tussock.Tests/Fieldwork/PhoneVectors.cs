@@ -39,7 +39,7 @@ public class PhoneVectors
         {
             w.WriteStartObject();
             Rows(w, "points", new[] { 0, 11.2, 11.25, 33.74, 33.75, 45, 90, 101.25, 180, 191.24, 270, 337.5, 348.74, 348.75, 359.99 }, d => { w.WriteNumber("degrees", d); w.WriteString("point", new Direction(d, false).Point); });
-            Rows(w, "directions", Written, t => Direction(w, t));
+            Rows(w, "directions", Written, t => OneDirection(w, t));
             Rows(w, "readings", Readings, r => Reading(w, r));
             Rows(w, "steps", Walks, s => Steps(w, s));
             Rows(w, "ways", Ways, p => Way(w, p));
@@ -63,7 +63,7 @@ public class PhoneVectors
     {
         get
         {
-            ImmutableArray<Leg> Of(params ReadOnlySpan<(double Steps, string Direction)> legs) { var all = ImmutableArray.CreateBuilder<Leg>(); foreach (var (steps, direction) in legs) all.Add(new(steps, Land.Direction.Parse(direction)!.Value)); return all.ToImmutable(); }
+            ImmutableArray<Leg> Of(params ReadOnlySpan<(double Steps, string Direction)> legs) { var all = ImmutableArray.CreateBuilder<Leg>(); foreach (var (steps, direction) in legs) all.Add(new(steps, Direction.Parse(direction)!.Value)); return all.ToImmutable(); }
             foreach (var sense in Enum.GetValues<DirectionSense>())
             {
                 yield return (new(Of((17, "NE")), sense, false), 0.78, 5);
@@ -90,9 +90,9 @@ public class PhoneVectors
 
     private static readonly (DateOnly On, int[] Days, int Window)[] SetOut = [(new(2026, 5, 4), [14, 28], 3), (new(2028, 2, 16), [14, 28], 0), (new(2026, 12, 20), [7, 14, 21], 2)];
 
-    private static void Direction(Utf8JsonWriter w, string text)
+    private static void OneDirection(Utf8JsonWriter w, string text)
     {
-        var read = Land.Direction.Parse(text);
+        var read = Direction.Parse(text);
         w.WriteString("text", text);
         Number(w, "degrees", read?.Degrees);
         w.WriteString("opposite", read is not { } d ? null : d.IsPoint ? d.Back.Point : d.Back.Degrees.ToString("R", CultureInfo.InvariantCulture));
