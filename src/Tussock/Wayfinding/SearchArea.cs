@@ -31,13 +31,13 @@ public sealed record SearchArea(Offset Centre, double LeftRightM, double AheadBa
     public const double HalfPointDeg = 11.25;
 
     internal const int Draws = 2048;
-    internal const int StepRadix = 3;
+    internal const int StepRadix = 2;
 
     private static readonly Lazy<double[]> LazyGpsEast = new(() => Normals(5));
     private static readonly Lazy<double[]> LazyGpsNorth = new(() => Normals(7));
     private static readonly Lazy<double[]> LazyDeclination = new(() => Normals(19));
-    private static readonly Lazy<double[][]> LazyDirections = new(() => [Levels(2), Levels(11)]);
-    private static readonly Lazy<double[][]> LazyDirectionNormals = new(() => [Normals(2), Normals(11)]);
+    private static readonly Lazy<double[][]> LazyDirections = new(() => [Levels(3), Levels(11)]);
+    private static readonly Lazy<double[][]> LazyDirectionNormals = new(() => [Normals(3), Normals(11)]);
     private static readonly Lazy<double[][]> LazyCounts = new(() => [Levels(13), Levels(17)]);
 
     /// <summary>The area of one place.</summary>

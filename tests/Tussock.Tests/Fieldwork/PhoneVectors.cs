@@ -83,7 +83,7 @@ public class PhoneVectors
         (new(-41.3, 174.8), new(-41.3005, 174.8004)), (new(60.1, 24.9), new(60.1002, 24.9011)), (new(-16.5, 179.9999), new(-16.5001, -179.9999)), (new(0, 0), new(0.0001, -0.0001)),
     ];
 
-    private static readonly (Position From, double Bearing, double Metres)[] Ends = [(new(31.4512, -99.2034), 72.5, 17.48), (new(31.4512, -99.2034), 230, 13.26), (new(-41.3, 174.8), 0, 500), (new(-16.5, 179.9999), 90, 40), (new(60.1, 24.9), 270, 999)];
+    private static readonly (Position From, double Bearing, double Metres)[] Ends = [(new(31.4512, -99.2034), 72.5, 17.48), (new(31.4512, -99.2034), 230, 13.26), (new(-41.3, 174.8), 0, 500), (new(-16.5, 179.9999), 90, 40), (new(60.1, 24.9), 270, 60)];
 
     private static readonly (DateOnly From, DateOnly To)[] Days =
         [(new(2026, 5, 4), new(2026, 5, 18)), (new(2026, 5, 4), new(2026, 5, 4)), (new(2026, 5, 4), new(2026, 4, 30)), (new(2026, 3, 1), new(2026, 3, 29)), (new(2026, 10, 20), new(2026, 11, 17)), (new(2028, 2, 14), new(2028, 3, 13)), (new(2026, 12, 18), new(2027, 1, 15))];

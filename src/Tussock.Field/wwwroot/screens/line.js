@@ -54,14 +54,14 @@ function nearest(app, nests) {
   });
 }
 
-/** Words of a way back: the desk's, else the phone's own; `isSure`: one place, and its direction is a true one. @param {App} app @param {Row} nest @returns {{ words: string, isSure: boolean, places: { sense: string, text: string, distance: number, bearing: number }[], offer: string[] }} */
+/** Words of a way back: the desk's, else the phone's own; `isSure`: one place, and its direction is a true one. @param {App} app @param {Row} nest @returns {{ words: string, why?: string, isSure: boolean, places: { sense: string, text: string, distance: number, bearing: number }[], offer: string[] }} */
 export function wayBack(app, nest) {
   const { log, say, language } = app, isTrue = value(nest, 'north') === 'true' || declination(log, value(nest, 'transect')) !== null, told = log.bundle.ways.find((/** @type {any} */ w) => w.nest === nest.id), flag = value(nest, 'nest');
   const isOlder = log.outbox.some(e => e.change.record === nest.id && ['steps', 'direction', 'steps_2', 'direction_2', 'north', 'paced_by'].some(f => f in e.change.fields));
   const sense = value(nest, 'direction_sense'), offer = told?.sense_offer ?? [], left = (told?.places ?? []).filter((/** @type {any} */ p) => !sense || !p.sense || p.sense === sense);
   if (told?.words && !isOlder && left.length) {
     const inOwn = (/** @type {any} */ words) => words[language] ?? words.en;
-    return { words: inOwn(left.length < told.places.length ? left[0].words : told.words), offer, isSure: isTrue && left.length === 1,
+    return { words: inOwn(left.length < told.places.length ? left[0].words : told.words), why: told.why ?? '', offer, isSure: isTrue && left.length === 1,
       places: left.map((/** @type {any} */ p) => ({ sense: p.sense, text: inOwn(p.words), distance: p.distance_m, bearing: p.bearing_true_deg })) };
   }
   const own = ownWay(log, nest);
