@@ -26,8 +26,16 @@ internal static class StepSpread
         var share = sd / step.Metres * Math.Sqrt(1 + (1.0 / n));
         return share * Tails.StudentQuantile(Upper, n - 1) > assumed * Tails.NormalQuantile(Upper)
             ? Scaled(LazyNormals.Value, assumed)
-            : Scaled(Students.GetOrAdd(n - 1, df => [.. Levels().Select(p => Tails.StudentQuantile(p, df))]), share);
+            : Scaled(Students.GetOrAdd(n - 1, df => [.. Levels().Select(p => Student(p, df))]), share);
     }
+
+    /// <summary>Quantile of Student's t; with one and two degrees of freedom by formula, because the library's search does not reach so far out.</summary>
+    private static double Student(double p, int degrees) => degrees switch
+    {
+        1 => Math.Tan(Math.PI * (p - 0.5)),
+        2 => ((2 * p) - 1) / Math.Sqrt(2 * p * (1 - p)),
+        _ => Tails.StudentQuantile(p, degrees),
+    };
 
     private static double[] Scaled(double[] draws, double by) => [.. draws.Select(d => d * by)];
 
