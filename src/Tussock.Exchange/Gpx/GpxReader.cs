@@ -18,7 +18,7 @@ public static class GpxReader
     public static MapReading Read(Stream stream, string file)
     {
         var findings = new MapFindings(file);
-        if (XmlText.Load(stream, "gpx", findings)?.Root is { } root)
+        if (StrangerXml.Load(stream, "gpx", findings)?.Root is { } root)
         {
             foreach (var element in root.Elements())
             {
@@ -42,9 +42,9 @@ public static class GpxReader
         var isRoute = element.Name.LocalName == "rte";
         var parts = (isRoute ? [element] : element.Elements().Where(e => e.Name.LocalName == "trkseg"))
             .Select(p => p.Elements().Where(e => e.Name.LocalName is "rtept" or "trkpt").Select(e => Place(e, findings)).OfType<Position>().ToImmutableArray()).Where(p => p.Length > 1).ToArray();
-        if (!isRoute && parts.Length > 0 && (XmlText.Child(element, "type") == GpxWriter.Boundary || Array.TrueForAll(parts, IsClosed)))
+        if (!isRoute && parts.Length > 0 && (StrangerXml.Child(element, "type") == GpxWriter.Boundary || Array.TrueForAll(parts, IsClosed)))
         {
-            if (findings.Area(findings.At(XmlText.Line(element)), [.. parts.Select(p => Rings.Closed(p))]) is { } area) findings.Add(Feature(element, area, findings));
+            if (findings.Area(findings.At(StrangerXml.Line(element)), [.. parts.Select(p => Rings.Closed(p))]) is { } area) findings.Add(Feature(element, area, findings));
             return;
         }
 
@@ -54,14 +54,14 @@ public static class GpxReader
     private static bool IsClosed(ImmutableArray<Position> points) => points.Length > 3 && Offset.Between(points[0], points[^1]).DistanceM < SameM;
 
     private static Position? Place(XElement element, MapFindings findings) =>
-        findings.Position(findings.At(XmlText.Line(element), element.Name.LocalName), element.Attribute("lat")?.Value ?? "", element.Attribute("lon")?.Value ?? "");
+        findings.Position(findings.At(StrangerXml.Line(element), element.Name.LocalName), element.Attribute("lat")?.Value ?? "", element.Attribute("lon")?.Value ?? "");
 
     private static MapFeature Feature(XElement element, MapShape shape, MapFindings findings)
     {
         var own = element.Elements().FirstOrDefault(e => e.Name.LocalName == "extensions")?.Elements().Where(e => e.Name.NamespaceName == GpxWriter.OwnSpace) ?? [];
-        return new MapFeature(XmlText.Child(element, "name"), shape, [.. own.Select(e => new MapField(XmlConvert.DecodeName(e.Name.LocalName), e.Value))])
+        return new MapFeature(StrangerXml.Child(element, "name"), shape, [.. own.Select(e => new MapField(XmlConvert.DecodeName(e.Name.LocalName), e.Value))])
         {
-            From = findings.At(XmlText.Line(element)),
+            From = findings.At(StrangerXml.Line(element)),
         };
     }
 }

@@ -23,7 +23,7 @@ public static class GpxWriter
     /// <summary>Writes the map.</summary>
     public static void Write(MapDocument map, Stream stream)
     {
-        using var xml = XmlWriter.Create(stream, XmlText.Writing);
+        using var xml = XmlWriter.Create(stream, StrangerXml.Writing);
         xml.WriteStartElement("gpx", Space);
         xml.WriteAttributeString("version", "1.1");
         xml.WriteAttributeString("creator", "Tussock");
@@ -86,20 +86,20 @@ public static class GpxWriter
     private static void Start(XmlWriter xml, string name, Position at)
     {
         xml.WriteStartElement(name, Space);
-        xml.WriteAttributeString("lat", XmlText.Degrees(at.Latitude));
-        xml.WriteAttributeString("lon", XmlText.Degrees(at.Longitude == 180 ? -180 : at.Longitude));
+        xml.WriteAttributeString("lat", StrangerXml.Degrees(at.Latitude));
+        xml.WriteAttributeString("lon", StrangerXml.Degrees(at.Longitude == 180 ? -180 : at.Longitude));
     }
 
     private static void Text(XmlWriter xml, string name, string text)
     {
-        if (text.Length > 0) xml.WriteElementString(name, Space, XmlText.Clean(text));
+        if (text.Length > 0) xml.WriteElementString(name, Space, StrangerXml.Clean(text));
     }
 
     private static void Extensions(XmlWriter xml, ImmutableArray<MapField> fields)
     {
         if (fields.IsEmpty) return;
         xml.WriteStartElement("extensions", Space);
-        foreach (var field in fields) xml.WriteElementString("tussock", XmlConvert.EncodeLocalName(field.Name), OwnSpace, XmlText.Clean(field.Text));
+        foreach (var field in fields) xml.WriteElementString("tussock", XmlConvert.EncodeLocalName(field.Name), OwnSpace, StrangerXml.Clean(field.Text));
         xml.WriteEndElement();
     }
 }

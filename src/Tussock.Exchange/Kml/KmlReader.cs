@@ -36,21 +36,21 @@ public static class KmlReader
 
     private static void ReadText(Stream stream, MapFindings findings)
     {
-        if (XmlText.Load(stream, "kml", findings)?.Root is not { } root) return;
+        if (StrangerXml.Load(stream, "kml", findings)?.Root is not { } root) return;
         foreach (var element in root.Descendants())
         {
             if (findings.IsFull) return;
             if (element.Name.LocalName == "Placemark") ReadPlacemark(element, findings);
-            else if (element.Name.LocalName == "NetworkLink") findings.Note(findings.At(XmlText.Line(element)), Phrase.Of("maps.network_link"), Phrase.Of("maps.network_link_todo"));
+            else if (element.Name.LocalName == "NetworkLink") findings.Note(findings.At(StrangerXml.Line(element)), Phrase.Of("maps.network_link"), Phrase.Of("maps.network_link_todo"));
         }
     }
 
     private static void ReadPlacemark(XElement placemark, MapFindings findings)
     {
-        var name = XmlText.Child(placemark, "name");
-        var from = findings.At(XmlText.Line(placemark));
+        var name = StrangerXml.Child(placemark, "name");
+        var from = findings.At(StrangerXml.Line(placemark));
         var data = placemark.Elements().Where(e => e.Name.LocalName == "ExtendedData").Descendants().Where(e => e.Name.LocalName is "Data" or "SimpleData").ToArray();
-        var fields = data.Select(d => new MapField(d.Attribute("name")?.Value ?? "", d.Name.LocalName == "Data" ? XmlText.Child(d, "value") : d.Value.Trim())).Where(f => f.Name.Length > 0).ToImmutableArray();
+        var fields = data.Select(d => new MapField(d.Attribute("name")?.Value ?? "", d.Name.LocalName == "Data" ? StrangerXml.Child(d, "value") : d.Value.Trim())).Where(f => f.Name.Length > 0).ToImmutableArray();
         var pieces = new List<MapPolygon>();
         foreach (var element in placemark.Descendants())
         {
@@ -75,7 +75,7 @@ public static class KmlReader
     {
         var outer = polygon.Elements().Where(e => e.Name.LocalName == "outerBoundaryIs").Descendants().Where(e => e.Name.LocalName == "LinearRing").Select(r => Rings.Closed(Points(r, findings))).FirstOrDefault();
         var holes = polygon.Elements().Where(e => e.Name.LocalName == "innerBoundaryIs").Descendants().Where(e => e.Name.LocalName == "LinearRing").Select(r => Rings.Closed(Points(r, findings))).ToArray();
-        if (outer is null || holes.Contains(null)) findings.Stop(findings.At(XmlText.Line(polygon)), Phrase.Of("maps.bad_ring"), Phrase.Of("maps.bad_ring_todo"));
+        if (outer is null || holes.Contains(null)) findings.Stop(findings.At(StrangerXml.Line(polygon)), Phrase.Of("maps.bad_ring"), Phrase.Of("maps.bad_ring_todo"));
         else pieces.AddRange(Rings.Polygon(outer.Value, holes.OfType<ImmutableArray<Position>>()));
     }
 
@@ -83,7 +83,7 @@ public static class KmlReader
     {
         var points = ImmutableArray.CreateBuilder<Position>();
         if (of.Elements().FirstOrDefault(e => e.Name.LocalName == "coordinates") is not { } coordinates) return [];
-        var at = findings.At(XmlText.Line(coordinates));
+        var at = findings.At(StrangerXml.Line(coordinates));
         foreach (var tuple in coordinates.Value.Split(Blanks, StringSplitOptions.RemoveEmptyEntries))
         {
             var parts = tuple.Split(',');

@@ -16,11 +16,11 @@ public static class KmlWriter
     /// <summary>Writes the map.</summary>
     public static void Write(MapDocument map, Stream stream)
     {
-        using var xml = XmlWriter.Create(stream, XmlText.Writing);
+        using var xml = XmlWriter.Create(stream, StrangerXml.Writing);
         xml.WriteStartElement("kml", Space);
         xml.WriteStartElement("Document", Space);
-        xml.WriteElementString("name", Space, XmlText.Clean(map.Name));
-        xml.WriteElementString("description", Space, XmlText.Clean(map.Description));
+        xml.WriteElementString("name", Space, StrangerXml.Clean(map.Name));
+        xml.WriteElementString("description", Space, StrangerXml.Clean(map.Description));
         foreach (var feature in map.Features) WritePlacemark(xml, feature);
         xml.WriteEndElement();
         xml.WriteEndElement();
@@ -29,15 +29,15 @@ public static class KmlWriter
     private static void WritePlacemark(XmlWriter xml, MapFeature feature)
     {
         xml.WriteStartElement("Placemark", Space);
-        if (feature.Name.Length > 0) xml.WriteElementString("name", Space, XmlText.Clean(feature.Name));
+        if (feature.Name.Length > 0) xml.WriteElementString("name", Space, StrangerXml.Clean(feature.Name));
         if (!feature.Fields.IsEmpty)
         {
             xml.WriteStartElement("ExtendedData", Space);
             foreach (var field in feature.Fields)
             {
                 xml.WriteStartElement("Data", Space);
-                xml.WriteAttributeString("name", XmlText.Clean(field.Name));
-                xml.WriteElementString("value", Space, XmlText.Clean(field.Text));
+                xml.WriteAttributeString("name", StrangerXml.Clean(field.Name));
+                xml.WriteElementString("value", Space, StrangerXml.Clean(field.Text));
                 xml.WriteEndElement();
             }
 
@@ -87,7 +87,7 @@ public static class KmlWriter
     private static void WriteCoordinates(XmlWriter xml, string name, ImmutableArray<Position> points)
     {
         xml.WriteStartElement(name, Space);
-        xml.WriteElementString("coordinates", Space, string.Join(' ', points.Select(p => XmlText.Degrees(p.Longitude) + "," + XmlText.Degrees(p.Latitude))));
+        xml.WriteElementString("coordinates", Space, string.Join(' ', points.Select(p => StrangerXml.Degrees(p.Longitude) + "," + StrangerXml.Degrees(p.Latitude))));
         xml.WriteEndElement();
     }
 }

@@ -50,8 +50,12 @@ internal static class DateLine
         var others = holes.Select(h => Unrolled(h, whole.Average(p => p.Longitude))).ToArray();
         if (whole[0].Longitude != whole[^1].Longitude) return [(outer, [.. holes])];
         var edge = whole.Max(p => p.Longitude) > 180 ? 180.0 : -180.0;
-        return new[] { true, false }.Select(isWest => (Side(whole, edge, isWest), others.Select(h => Side(h, edge, isWest))))
-            .Where(s => s.Item1 is not null).Select(s => (s.Item1!.Value, s.Item2.OfType<ImmutableArray<Position>>().ToImmutableArray()));
+        return Of(true).Concat(Of(false));
+
+        IEnumerable<(ImmutableArray<Position>, ImmutableArray<ImmutableArray<Position>>)> Of(bool isWest)
+        {
+            if (Side(whole, edge, isWest) is { } side) yield return (side, [.. others.Select(h => Side(h, edge, isWest)).OfType<ImmutableArray<Position>>()]);
+        }
     }
 
     /// <summary>The ring with longitudes that go on beyond 180° instead of jumping, its first corner near a longitude.</summary>

@@ -145,8 +145,8 @@ public sealed record PlacesTaken
             var moved = former is { } old ? Offset.Between(old, at).DistanceM : double.NaN;
             if (moved < SameM) return null;
             if (former is not null) replaced++;
-            edits[kind].Set(row, prefix + "_lat", XmlText.Degrees(at.Latitude));
-            edits[kind].Set(row, prefix + "_lon", XmlText.Degrees(at.Longitude));
+            edits[kind].Set(row, prefix + "_lat", StrangerXml.Degrees(at.Latitude));
+            edits[kind].Set(row, prefix + "_lon", StrangerXml.Degrees(at.Longitude));
             return former is null ? Phrase.Of("maps.new") : Phrase.Of("maps.moved", ("metres", moved));
         }
 

@@ -6,23 +6,22 @@ namespace Tussock.Exchange.Shapefile;
 internal sealed class TextPage
 {
     private static readonly UTF8Encoding Strict = new(false, true);
+    private static readonly Encoding Western = CodePagesEncodingProvider.Instance.GetEncoding(1252)!;
     private readonly Encoding? named;
-    private readonly Encoding western;
 
-    private TextPage(Encoding? named, Encoding western) => (this.named, this.western) = (named, western);
+    private TextPage(Encoding? named) => this.named = named;
 
     /// <summary>The encoding of a table.</summary>
     /// <param name="page">Text of the .cpg file: UTF-8, ISO 8859-1, 1252, ANSI 1252 …; empty where there is none.</param>
     /// <param name="mark">Byte 29 of the table.</param>
     internal static TextPage Of(string page, byte mark)
     {
-        var western = CodePagesEncodingProvider.Instance.GetEncoding(1252)!;
         var digits = string.Concat(page.Where(char.IsAsciiDigit));
         var plain = page.Trim().ToUpperInvariant();
-        if (plain is "UTF-8" or "UTF8" or "65001") return new TextPage(Encoding.UTF8, western);
-        if (plain.StartsWith("ISO", StringComparison.Ordinal) && digits.StartsWith("8859", StringComparison.Ordinal) && digits.Length > 4) return new TextPage(Numbered("iso-8859-" + digits[4..]), western);
-        if (digits.Length is > 2 and < 6 && Numbered(int.Parse(digits, System.Globalization.CultureInfo.InvariantCulture)) is { } numbered) return new TextPage(numbered, western);
-        return new TextPage(mark switch { 0x01 => Numbered(437), 0x02 => Numbered(850), 0x03 or 0x57 => western, 0xC8 => Numbered(1250), 0xC9 => Numbered(1251), _ => null }, western);
+        if (plain is "UTF-8" or "UTF8" or "65001") return new TextPage(Encoding.UTF8);
+        if (plain.StartsWith("ISO", StringComparison.Ordinal) && digits.StartsWith("8859", StringComparison.Ordinal) && digits.Length > 4) return new TextPage(Numbered("iso-8859-" + digits[4..]));
+        if (digits.Length is > 2 and < 6 && Numbered(int.Parse(digits, System.Globalization.CultureInfo.InvariantCulture)) is { } numbered) return new TextPage(numbered);
+        return new TextPage(mark switch { 0x01 => Numbered(437), 0x02 => Numbered(850), 0x03 or 0x57 => Western, 0xC8 => Numbered(1250), 0xC9 => Numbered(1251), _ => null });
     }
 
     internal string Text(ReadOnlySpan<byte> bytes)
@@ -35,7 +34,7 @@ internal sealed class TextPage
         catch (DecoderFallbackException)
         {
             // Nobody said what it is, and it is no UTF-8: the format's old usual one.
-            return western.GetString(bytes);
+            return Western.GetString(bytes);
         }
     }
 

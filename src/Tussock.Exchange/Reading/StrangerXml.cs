@@ -7,7 +7,7 @@ using Tussock.Exchange.Places;
 namespace Tussock.Exchange.Reading;
 
 /// <summary>XML from strangers and for them: read without entities, document types or addresses that are fetched; written without characters that XML has not.</summary>
-internal static class XmlText
+internal static class StrangerXml
 {
     internal static XmlWriterSettings Writing { get; } = new() { Indent = true, IndentChars = "  ", NewLineChars = "\n", Encoding = new UTF8Encoding(false) };
 
