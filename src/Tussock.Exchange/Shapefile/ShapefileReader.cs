@@ -132,7 +132,10 @@ public static class ShapefileReader
         var longitude = BinaryPrimitives.ReadDoubleLittleEndian(pair);
         var latitude = BinaryPrimitives.ReadDoubleLittleEndian(pair[8..]);
         if (Math.Abs(longitude) <= 180 && Math.Abs(latitude) <= 90) return new Position(latitude, longitude);
-        findings.Stop(at, Phrase.Of("maps.no_degrees", ("x", StrangerXml.Degrees(double.IsFinite(longitude) ? Math.Round(longitude, 3) : 0)), ("y", StrangerXml.Degrees(double.IsFinite(latitude) ? Math.Round(latitude, 3) : 0))), Phrase.Of("maps.other_system_todo"));
+        findings.Stop(at, Phrase.Of("maps.no_degrees", ("x", Found(longitude)), ("y", Found(latitude))), Phrase.Of("maps.other_system_todo"));
         return null;
     }
+
+    /// <summary>A number as it was found, short; bytes may say anything, even that there is no number.</summary>
+    private static string Found(double number) => double.IsFinite(number) ? number.ToString("G9", System.Globalization.CultureInfo.InvariantCulture) : "?";
 }

@@ -59,7 +59,6 @@ public sealed class HostileMapTests : IDisposable
         var text = $"<?xml version=\"1.0\"?><!DOCTYPE {root} [<!ENTITY e SYSTEM \"{new Uri(scratch.At("secret.txt"))}\"><!ENTITY a \"aaaaaaaaaa\"><!ENTITY b \"&a;&a;&a;&a;&a;&a;&a;&a;\">]><{root}><name>&e;&b;</name></{root}>";
         var problem = Stop(Read("hostile." + root, Encoding.UTF8.GetBytes(text)));
         Assert.Equal("maps.no_xml", problem.What.Key);
-        Assert.Equal(1, problem.Place.Line);
     }
 
     [Fact]

@@ -73,6 +73,7 @@ public sealed class MapCommandTests : IDisposable
         Typed.Done("import", scratch.At("range.db"), scratch.At("season"));
         File.WriteAllText(scratch.At("walk.gpx"), "<gpx><wpt lat=\"31\" lon=\"-99\"><name>T1 nest 2</name></wpt></gpx>");
         Typed.Done("import", scratch.At("range.db"), scratch.At("walk.gpx"));
+        Assert.Contains("nests: 2 rows, 0 new, 0 changed, 0 in conflict", Typed.Done("import", scratch.At("range.db"), scratch.At("season")).Out, StringComparison.Ordinal);
         Assert.Contains("Nothing to do", Typed.Done("import", scratch.At("range.db"), scratch.At("season")).Out, StringComparison.Ordinal);
         Typed.Done("export", scratch.At("range.db"), scratch.At("after"));
         Assert.Contains("31,-99", File.ReadAllText(Path.Combine(scratch.At("after"), "nests.csv")), StringComparison.Ordinal);
