@@ -24,16 +24,16 @@ internal static class MapImport
         List(screen, taken);
         if (!taken.Lines.Any(l => l.IsTaken)) return screen.Refuse(Phrase.Of("maps.nothing_known"));
         if (request.IsPreview) return Said(screen, "import.previewed");
+        if (!taken.IsChanged) return Said(screen, "import.nothing");
         if (taken.Replaced > 0 && !request.Apply && !IsYes(screen, taken.Replaced)) return screen.Refuse(Phrase.Of("maps.replaces", ("count", taken.Replaced)));
-        return SeasonSource.IsFolder(request.Data) ? IntoFolder(screen, request.Data, tables, taken, cancel) : IntoFile(screen, request, reading, cancel);
+        return SeasonSource.IsFolder(request.Data) ? IntoFolder(screen, request.Data, taken, cancel) : IntoFile(screen, request, reading, cancel);
     }
 
     private static PlacesTaken Taken(SeasonTables tables, MapReading reading, string source) =>
         PlacesTaken.Of(tables, reading.Features, isGps: source.EndsWith(".gpx", StringComparison.OrdinalIgnoreCase));
 
-    private static int IntoFolder(Screen screen, string data, SeasonTables before, PlacesTaken taken, CancellationToken cancel)
+    private static int IntoFolder(Screen screen, string data, PlacesTaken taken, CancellationToken cancel)
     {
-        if (taken.Tables.Equals(before) || !taken.Lines.Any(l => l.IsChange)) return Said(screen, "import.nothing");
         var wrong = SeasonFolderWriter.Write(taken.Tables, Directory.Exists(data) ? data : Path.GetDirectoryName(Path.GetFullPath(data))!, overwrite: true, cancel);
         return wrong.Any(p => p.Severity == Severity.Stop) ? screen.Refuse(wrong) : Said(screen, "import.done");
     }

@@ -25,6 +25,9 @@ public sealed record PlacesTaken
     /// <summary>What stops it.</summary>
     public required ImmutableArray<Problem> Problems { get; init; }
 
+    /// <summary>Whether the tables differ from those before.</summary>
+    public required bool IsChanged { get; init; }
+
     /// <summary>How many places that the season had already become others.</summary>
     public required int Replaced { get; init; }
 
@@ -58,7 +61,7 @@ public sealed record PlacesTaken
                 for (var i = 0; i < features.Length; i++) if (features[i].Shape is MapLine) TakeOne(features[i], i);
             }
 
-            return new PlacesTaken { Tables = Made(), Lines = [.. lines.OrderBy(l => l.Order).Select(l => l.Line)], Problems = [.. problems], Replaced = replaced };
+            return new PlacesTaken { Tables = Made(), Lines = [.. lines.OrderBy(l => l.Order).Select(l => l.Line)], IsChanged = areas.Count > 0 || edits.Values.Any(e => e.IsChanged), Problems = [.. problems], Replaced = replaced };
         }
 
         private SeasonTables Made()
@@ -116,7 +119,8 @@ public sealed record PlacesTaken
         private void TakeSource(MapFeature feature, int row, bool isChange)
         {
             var source = Cell.Token(feature.Field("position_source"));
-            if (RecordKind.Nests.ColumnNamed("position_source")!.Tokens.Contains(source)) edits[RecordKind.Nests].Set(row, "position_source", source);
+            var isOpen = isChange || Text(RecordKind.Nests, row, "position_source").Length == 0;
+            if (isOpen && RecordKind.Nests.ColumnNamed("position_source")!.Tokens.Contains(source)) edits[RecordKind.Nests].Set(row, "position_source", source);
             else if (isGps && isChange) edits[RecordKind.Nests].Set(row, "position_source", "gps");
             if (isChange && Cell.Number(feature.Field("gps_accuracy_m")) is >= 0) edits[RecordKind.Nests].Set(row, "gps_accuracy_m", feature.Field("gps_accuracy_m"));
         }

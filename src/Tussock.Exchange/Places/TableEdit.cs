@@ -8,6 +8,9 @@ internal sealed class TableEdit(RecordTable table)
 {
     private readonly Dictionary<(int Row, string Column), string> changed = [];
 
+    /// <summary>Whether a cell was changed.</summary>
+    internal bool IsChanged => changed.Count > 0;
+
     internal string Text(int row, string column) => changed.GetValueOrDefault((row, column)) ?? new Source(table, table.Rows[row]).Text(column);
 
     internal void Set(int row, string column, string text)
