@@ -5,7 +5,6 @@ using Tussock.Exchange.GeoJson;
 using Tussock.Exchange.Gpx;
 using Tussock.Exchange.Kml;
 using Tussock.Exchange.Places;
-using Tussock.Exchange.Shapefile;
 using Tussock.Records;
 
 namespace Tussock.App.Commands;
@@ -41,7 +40,7 @@ internal static class MapExport
             "gpx" => MapFiles.Write(request.Path, request.Overwrite, s => GpxWriter.Write(map, s)),
             "geojson" => MapFiles.Write(request.Path, request.Overwrite, s => GeoJsonWriter.Write(map, s)),
             "kml" => MapFiles.Write(request.Path, request.Overwrite, s => KmlWriter.Write(map, s)),
-            _ => MapFiles.WriteAll(request.Path, request.Overwrite, ShapefileWriter.Files(map)),
+            _ => MapFiles.WriteShapes(request.Path, request.Overwrite, map),
         };
         if (!wrong.IsEmpty) return screen.Refuse(wrong);
         screen.Out.WriteLine(screen.Words.Say(Phrase.Of("maps.written", ("path", request.Path), ("features", map.Features.Length), ("note", map.Description))));

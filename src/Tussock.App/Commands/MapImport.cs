@@ -14,6 +14,8 @@ internal static class MapImport
 
     internal static int Run(Screen screen, MapImportRequest request, CancellationToken cancel)
     {
+        // Only reading says that there is no such file; writing would make one.
+        if (!SeasonSource.IsFolder(request.Data)) _ = DataFile.OpenToRead(request.Data);
         var (tables, wrong) = SeasonSource.Tables(request.Data, request.Season, cancel);
         if (tables is null || wrong.Any(p => p.Severity == Severity.Stop)) return screen.Refuse(wrong);
         var reading = MapFiles.Read(request.Source);

@@ -38,9 +38,9 @@ public static class BoundaryText
             var head = GeoJsonWriter.Text(w => WriteHead(w, old.RootElement));
             return head[..^1] + ",\"features\":[\n" + string.Join(",\n", lines) + "\n]}\n";
         }
-        catch (JsonException)
+        catch (Exception wrong) when (wrong is JsonException or InvalidOperationException)
         {
-            // A text that is no JSON is told by whoever asked; nothing is put into it.
+            // A text that is no JSON, or holds half a character, is told by whoever asked; nothing is put into it.
             return null;
         }
     }
@@ -48,7 +48,7 @@ public static class BoundaryText
     private static (string Property, string Pasture)? Key(JsonElement feature) =>
         feature.ValueKind == JsonValueKind.Object && feature.TryGetProperty("properties", out var values) && values.ValueKind == JsonValueKind.Object
         && values.TryGetProperty("property", out var property) && property.ValueKind == JsonValueKind.String && values.TryGetProperty("pasture", out var pasture) && pasture.ValueKind == JsonValueKind.String
-            ? (property.GetString()!, pasture.GetString()!)
+            ? (property.GetString()!.Trim(), pasture.GetString()!.Trim())
             : null;
 
     private static void WriteHead(Utf8JsonWriter w, JsonElement root)

@@ -39,10 +39,18 @@ public static class MapFiles
     /// <returns>Why nothing was written; empty when it was.</returns>
     public static ImmutableArray<Problem> Write(string path, bool overwrite, Action<Stream> write) => Put([(path, write)], overwrite);
 
-    /// <summary>Writes files into a folder, which is made when it is not there; other files in it are left alone.</summary>
+    /// <summary>Writes shapefiles into a folder, which is made when it is not there. Former shapefiles of the same names go, so that no exact set stays beside coarsened ones; other files are left alone.</summary>
     /// <returns>Why nothing was written; empty when all were.</returns>
-    public static ImmutableArray<Problem> WriteAll(string folder, bool overwrite, ImmutableArray<(string Name, ReadOnlyMemory<byte> Bytes)> files) =>
-        Put([.. files.Select(f => (Path.Combine(folder, f.Name), (Action<Stream>)(s => s.Write(f.Bytes.Span))))], overwrite);
+    public static ImmutableArray<Problem> WriteShapes(string folder, bool overwrite, MapDocument map)
+    {
+        var files = ShapefileWriter.Files(map);
+        var former = !Directory.Exists(folder) ? [] : Directory.GetFiles(folder).Where(f => ShapefileWriter.Sets.Contains(Path.GetFileName(f).Split('.')[0])).ToArray();
+        if (!overwrite && former.Length > 0) return [There(former[0])];
+        var wrong = Put([.. files.Select(f => (Path.Combine(folder, f.Name), (Action<Stream>)(s => s.Write(f.Bytes.Span))))], overwrite);
+        if (!wrong.IsEmpty) return wrong;
+        foreach (var file in former) if (!files.Any(f => f.Name == Path.GetFileName(file))) File.Delete(file);
+        return [];
+    }
 
     private static MapReading ReadThere(string path, string name)
     {
@@ -85,7 +93,7 @@ public static class MapFiles
 
     private static ImmutableArray<Problem> Put(IReadOnlyList<(string Path, Action<Stream> Write)> files, bool overwrite)
     {
-        var there = overwrite ? [] : files.Where(f => Path.Exists(f.Path)).Select(f => new Problem("places", Severity.Stop, new Place(f.Path), Phrase.Of("maps.there"), Phrase.Of("maps.there_todo"))).ToImmutableArray();
+        var there = overwrite ? [] : files.Where(f => Path.Exists(f.Path)).Select(f => There(f.Path)).ToImmutableArray();
         if (!there.IsEmpty) return there;
         var beside = "." + Guid.NewGuid().ToString("N")[..8] + ".new";
         try
@@ -106,6 +114,8 @@ public static class MapFiles
             foreach (var (path, _) in files) if (File.Exists(path + beside)) File.Delete(path + beside);
         }
     }
+
+    private static Problem There(string path) => new("places", Severity.Stop, new Place(path), Phrase.Of("maps.there"), Phrase.Of("maps.there_todo"));
 
     private static string Ending(string path) => Path.GetExtension(path).ToLowerInvariant();
 }

@@ -56,7 +56,7 @@ public sealed record PlacesTaken
             foreach (var coarse in features.Where(f => f.Field(MapFeature.Coarsened) == "yes").Take(1)) Stop(coarse, Phrase.Of("maps.coarse_refused"), Phrase.Of("maps.coarse_refused_todo"));
             if (problems.Count == 0)
             {
-                // A line counts only where the file has no points of it, so points come first.
+                // A line counts only where the file has no points of it, so points come first; one that we drew through its points never does.
                 for (var i = 0; i < features.Length; i++) if (features[i].Shape is not MapLine) TakeOne(features[i], i);
                 for (var i = 0; i < features.Length; i++) if (features[i].Shape is MapLine) TakeOne(features[i], i);
             }
@@ -130,7 +130,7 @@ public sealed record PlacesTaken
             var transect = Text(RecordKind.Transects, meant.Row, "transect");
             var what = Phrase.Of("maps.what_line", ("transect", transect));
             given.Add(meant, feature);
-            if (withPoints.Contains(transect))
+            if (withPoints.Contains(transect) || feature.Field(MapFeature.Kind) == SeasonMap.Transect)
             {
                 Tell(feature, order, what, Phrase.Of("maps.by_points"), false);
                 return;

@@ -11,6 +11,9 @@ namespace Tussock.Exchange.Places;
 /// <remarks>Only places that were recorded. Notes, landmarks and names of people stay at home. What goes with a thing has the name of the folder's column.</remarks>
 public static class SeasonMap
 {
+    /// <summary>Kind of a line: drawn through its start, flags and end, which stand on the map themselves.</summary>
+    internal const string Transect = "transect";
+
     private static readonly ImmutableArray<string> OfTransect = ["set_on", "bearing_true_deg", "step_m", "steps_between"];
     private static readonly ImmutableArray<string> OfNest = ["cover", "status", "position_source", "gps_accuracy_m"];
     private static readonly ImmutableArray<string> OfWay = ["steps", "direction", "direction_sense", "north"];
@@ -23,7 +26,7 @@ public static class SeasonMap
             .Select(p => new MapFeature(p.Name, areas[(p.Property, p.Name)], Fields("pasture", p, p.Source, ["area_ha"])));
         var stations = season.Nests.ToLookup(n => n.Transect);
         var lines = season.Transects.Select(t => (Transect: t, Points: Through(t, stations[t]))).Where(l => l.Points.Length > 1)
-            .Select(l => new MapFeature(l.Transect.Name, new MapLine(l.Points), OnLine("transect", l.Transect, OfTransect)));
+            .Select(l => new MapFeature(l.Transect.Name, new MapLine(l.Points), OnLine(Transect, l.Transect, OfTransect)));
         var points = season.Transects.SelectMany(t => Ends(t, words).Concat(stations[t].OrderBy(n => n.Number).SelectMany(n => Station(n, words))));
         return new MapDocument(season.Settings.Title, words.Say("maps.exact"), [.. pastures, .. lines, .. points]);
     }

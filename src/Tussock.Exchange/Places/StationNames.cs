@@ -82,7 +82,7 @@ internal sealed class StationNames
         if (feature.Field("transect") is not { Length: > 0 } transect) return "";
         if (feature.Shape is MapLine) return transect;
         var kind = feature.Field(MapFeature.Kind);
-        return transect + " " + (feature.Field("nest") is { Length: > 0 } nest ? (kind == "nest" ? "nest " : "flag ") + nest : kind == "end" ? "end" : "start");
+        return transect + " " + (feature.Field("nest") is { Length: > 0 } nest ? (kind == "nest" ? "nest " : "flag ") + (Cell.Whole(nest)?.ToString(CultureInfo.InvariantCulture) ?? nest) : kind == "end" ? "end" : "start");
     }
 
     private void AddPasture(Source source, int row)

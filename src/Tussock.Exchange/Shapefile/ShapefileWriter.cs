@@ -13,6 +13,9 @@ public static class ShapefileWriter
     /// <summary>Text of every .prj: geographic coordinates of WGS 84, as the format's own software writes them.</summary>
     internal const string Wgs84 = "GEOGCS[\"GCS_WGS_1984\",DATUM[\"D_WGS_1984\",SPHEROID[\"WGS_1984\",6378137.0,298.257223563]],PRIMEM[\"Greenwich\",0.0],UNIT[\"Degree\",0.0174532925199433]]";
 
+    /// <summary>Names of the sets.</summary>
+    internal static ImmutableArray<string> Sets { get; } = ["pastures", "lines", "points"];
+
     /// <summary>Kinds of shape by their code in the format.</summary>
     private const int PointCode = 1;
     private const int LineCode = 3;
@@ -23,9 +26,9 @@ public static class ShapefileWriter
     {
         var files = ImmutableArray.CreateBuilder<(string, ReadOnlyMemory<byte>)>();
         files.Add(("README.txt", Encoding.UTF8.GetBytes(map.Name + "\n\n" + map.Description + "\n")));
-        AddSet(files, "pastures", PolygonCode, map.Features.Where(f => f.Shape is MapArea));
-        AddSet(files, "lines", LineCode, map.Features.Where(f => f.Shape is MapLine));
-        AddSet(files, "points", PointCode, map.Features.Where(f => f.Shape is MapPoint));
+        AddSet(files, Sets[0], PolygonCode, map.Features.Where(f => f.Shape is MapArea));
+        AddSet(files, Sets[1], LineCode, map.Features.Where(f => f.Shape is MapLine));
+        AddSet(files, Sets[2], PointCode, map.Features.Where(f => f.Shape is MapPoint));
         return files.ToImmutable();
     }
 

@@ -114,6 +114,27 @@ public sealed class MapCommandTests : IDisposable
         Assert.Equal(["days.ics"], Directory.GetFiles(scratch.Folder).Select(f => Path.GetFileName(f)));
     }
 
+    [Fact]
+    public void Exact_shapefiles_do_not_stay_beside_coarsened_ones()
+    {
+        Typed.Done("export", "demo", "--as", "shapefile", "--exact", "--out", scratch.At("shapes"));
+        File.WriteAllText(Path.Combine(scratch.At("shapes"), "mine.txt"), "mine");
+        Assert.True(File.Exists(Path.Combine(scratch.At("shapes"), "lines.shp")));
+        Assert.Equal(1, Typed.Run("export", "demo", "--as", "shapefile", "--out", scratch.At("shapes")).Exit);
+        Typed.Done("export", "demo", "--as", "shapefile", "--out", scratch.At("shapes"), "--overwrite");
+        Assert.Empty(Directory.GetFiles(scratch.At("shapes"), "lines.*"));
+        Assert.True(File.Exists(Path.Combine(scratch.At("shapes"), "mine.txt")));
+    }
+
+    [Fact]
+    public void A_file_of_places_makes_no_data_file()
+    {
+        File.WriteAllText(scratch.At("walk.gpx"), "<gpx><wpt lat=\"31\" lon=\"-99\"><name>T1-1</name></wpt></gpx>");
+        Assert.Equal(1, Typed.Run("import", scratch.At("none.db"), scratch.At("walk.gpx")).Exit);
+        Assert.Equal(1, Typed.Run("import", "demo", scratch.At("walk.gpx")).Exit);
+        Assert.False(File.Exists(scratch.At("none.db")) || File.Exists("demo"));
+    }
+
     [Theory]
     [InlineData("export", "demo")]
     [InlineData("export", "demo", "a", "--out", "b")]
