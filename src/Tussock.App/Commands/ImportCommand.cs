@@ -18,18 +18,19 @@ internal static class ImportCommand
         var preview = new Option<bool>("--preview") { Description = screen.Words.Say("help.import.preview") };
         var apply = new Option<bool>("--apply") { Description = screen.Words.Say("help.import.apply") };
         var remove = new Option<bool>("--remove-missing") { Description = screen.Words.Say("help.import.remove") };
-        var season = SharedOptions.Season(screen);
+        var named = SharedOptions.Season(screen);
         var by = SharedOptions.By(screen);
-        var command = new Command("import", screen.Words.Say("help.import")) { data, source, preview, apply, remove, season, by };
+        var command = new Command("import", screen.Words.Say("help.import")) { data, source, preview, apply, remove, named, by };
         command.SetAction(parsed =>
         {
             if (FieldLogImport.Is(parsed.GetValue(source)!)) return FieldLogImport.Run(screen, parsed.GetValue(data)!, parsed.GetValue(source)!, cancel);
-            if (MapImport.Is(parsed.GetValue(source)!)) return MapImport.Run(screen, new MapImportRequest(parsed.GetValue(data)!, parsed.GetValue(source)!, parsed.GetValue(season), parsed.GetValue(preview), parsed.GetValue(apply), SharedOptions.Who(parsed.GetValue(by))), cancel);
+            if (MapImport.Is(parsed.GetValue(source)!)) return MapImport.Run(screen, new MapImportRequest(parsed.GetValue(data)!, parsed.GetValue(source)!, parsed.GetValue(named), parsed.GetValue(preview), parsed.GetValue(apply), SharedOptions.Who(parsed.GetValue(by))), cancel);
             var (tables, problems) = SeasonFolderReader.Read(parsed.GetValue(source)!, cancel);
             var stops = problems.Where(p => p.Severity == Severity.Stop).ToList();
             if (tables is null) return screen.Refuse(stops);
-            if (SeasonReading.Read(tables, out var wrong) is null) stops.AddRange(wrong);
-            if (stops.Count > 0) return screen.Refuse(stops);
+            var season = SeasonReading.Read(tables, out var wrong);
+            stops.AddRange(wrong);
+            if (season is null || stops.Count > 0) return screen.Refuse(stops);
             var request = new ImportRequest
             {
                 Season = tables,
@@ -39,16 +40,19 @@ internal static class ImportCommand
                 RemoveMissing = parsed.GetValue(remove),
                 Preview = parsed.GetValue(preview),
             };
-            return Import(screen, DataFile.OpenToWrite(parsed.GetValue(data)!), request, cancel);
+            return Import(screen, DataFile.OpenToWrite(parsed.GetValue(data)!), request, season.Settings.Name, cancel);
         });
         return command;
     }
 
-    private static int Import(Screen screen, DataFile file, ImportRequest request, CancellationToken cancel)
+    private static int Import(Screen screen, DataFile file, ImportRequest request, string season, CancellationToken cancel)
     {
+        var moved = AnswerMoved.Watch(screen, file, season, cancel);
         var outcome = Once(screen, file, request, cancel);
         if (outcome.End == ImportEnd.NeedsApply && IsYes(screen, outcome)) outcome = Once(screen, file, request with { Apply = true }, cancel);
-        return Say(screen, outcome);
+        var exit = Say(screen, outcome);
+        if (outcome.End == ImportEnd.Done) moved.Say(cancel);
+        return exit;
     }
 
     private static ImportOutcome Once(Screen screen, DataFile file, ImportRequest request, CancellationToken cancel)
