@@ -23,17 +23,21 @@ public static class CheckCalendar
     {
         var groups = season.Nests.Where(n => n.IsSet).Select(n => (Nest: n, SetOn: n.SetOn!.Value))
             .GroupBy(n => (n.SetOn, Land: isExact ? n.Nest.Transect.Pasture : null)).OrderBy(g => g.Key.SetOn).ToArray();
-        if (groups.Length == 0) return null;
+        if (groups.Length == 0 || season.Settings.CheckDays.IsEmpty) return null;
         var text = new CalendarText();
         text.Line("BEGIN", "VCALENDAR");
         text.Line("VERSION", "2.0");
         text.Line("PRODID", "-//Tussock//Tussock//EN");
         text.Line("CALSCALE", "GREGORIAN");
         text.Text("NAME", isExact ? season.Settings.Title : words.Say(Phrase.Of("maps.coarse_name", ("year", season.Settings.Year))));
-        text.Text("DESCRIPTION", words.Say(isExact ? "maps.exact" : "maps.calendar_coarse"));
+        text.Text("DESCRIPTION", words.Say(isExact ? "maps.calendar_exact" : "maps.calendar_coarse"));
+        var before = new Dictionary<string, int>(StringComparer.Ordinal);
         foreach (var group in groups)
         {
-            foreach (var day in season.Settings.CheckDays) WriteCheck(text, season, new Check(day, group.Key.SetOn, group.Key.Land, [.. group.Select(g => g.Nest)]), now, words);
+            // A line whose nests were set on several days begins several groups.
+            var first = group.First().Nest.Transect.Name;
+            var nth = before[first] = before.GetValueOrDefault(first) + 1;
+            foreach (var day in season.Settings.CheckDays) WriteCheck(text, season, new Check(day, group.Key.SetOn, group.Key.Land, [.. group.Select(g => g.Nest)], nth), now, words);
         }
 
         text.Line("END", "VCALENDAR");
@@ -67,12 +71,12 @@ public static class CheckCalendar
     private static string Day(DateOnly date) => date.ToString("yyyyMMdd", CultureInfo.InvariantCulture);
 
     /// <summary>One check of lines that were set out on one day; of one pasture when names are told.</summary>
-    private sealed record Check(int Day, DateOnly SetOn, Pasture? Land, ImmutableArray<Nest> Nests)
+    private sealed record Check(int Day, DateOnly SetOn, Pasture? Land, ImmutableArray<Nest> Nests, int Nth)
     {
         internal ImmutableArray<string> Lines { get; } = [.. Nests.Select(n => n.Transect.Name).Distinct()];
 
         /// <summary>Named by its first line, so that a corrected date moves the event; by its date where no name may be told.</summary>
         internal Guid Uid(Season season, string kind) =>
-            Uuid.FromName(NaturalKey.SeasonId(season.Settings.Name), string.Join(NaturalKey.Between, kind, Day.ToString(CultureInfo.InvariantCulture), Land is null ? CheckCalendar.Day(SetOn) : Lines[0]));
+            Uuid.FromName(NaturalKey.SeasonId(season.Settings.Name), string.Join(NaturalKey.Between, kind, Day.ToString(CultureInfo.InvariantCulture), Land is null ? CheckCalendar.Day(SetOn) : Lines[0] + (Nth > 1 ? NaturalKey.Between + Nth.ToString(CultureInfo.InvariantCulture) : "")));
     }
 }

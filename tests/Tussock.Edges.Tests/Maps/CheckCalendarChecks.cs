@@ -56,6 +56,17 @@ public class CheckCalendarChecks
     }
 
     [Fact]
+    public void A_line_set_on_two_days_has_events_of_both_with_ids_of_their_own()
+    {
+        var tables = DemoSeason.Write(1);
+        var nests = tables.Table(RecordKind.Nests)!;
+        var at = nests.IndexOf("set_on");
+        var later = nests with { Rows = [.. nests.Rows.Select((r, i) => i % 2 == 0 ? r : r with { Cells = r.Cells.SetItem(at, "2026-05-20") })] };
+        var events = Calendar(CheckCalendar.Of(SeasonReading.Read(tables with { Tables = tables.Tables.Replace(nests, later) }, out _)!, true, Now, Catalogue.English)!);
+        Assert.Equal(events.Count, events.Select(e => e.Uid).Distinct().Count());
+    }
+
+    [Fact]
     public void A_season_with_nothing_set_has_no_calendar()
     {
         var tables = DemoSeason.Write(1);
