@@ -24,7 +24,7 @@ public sealed class MapCommandTests : IDisposable
     {
         Typed.Done("demo", scratch.At("season"));
         Typed.Done("export", scratch.At("season"), "--as", form, "--exact", "--out", scratch.At(to));
-        var whole = SeasonFolderReader.Read(scratch.At("season")).Tables!;
+        var whole = SeasonFolderReader.Read(scratch.At("season"), TestContext.Current.CancellationToken).Tables!;
         Bare(whole, scratch.At("bare"));
         Typed.Done("import", scratch.At("range.db"), scratch.At("bare"));
         foreach (var file in from.Split(' '))
@@ -36,7 +36,7 @@ public sealed class MapCommandTests : IDisposable
         Typed.Done("export", scratch.At("range.db"), scratch.At("from-file"));
         foreach (var folder in new[] { "bare", "from-file" })
         {
-            var read = SeasonFolderReader.Read(scratch.At(folder)).Tables!;
+            var read = SeasonFolderReader.Read(scratch.At(folder), TestContext.Current.CancellationToken).Tables!;
             Assert.Equal(PlacesOf(whole), PlacesOf(read));
             Assert.Equal(Tussock.Exchange.GeoJson.BoundaryText.Read(whole.Texts["pastures.geojson"]), Tussock.Exchange.GeoJson.BoundaryText.Read(read.Texts["pastures.geojson"]));
         }
@@ -61,7 +61,7 @@ public sealed class MapCommandTests : IDisposable
         Assert.Equal(before, File.ReadAllBytes(scratch.At("range.db")));
         Typed.Done("import", scratch.At("range.db"), scratch.At("walk.gpx"), "--apply", "--as", "crew 1");
         Typed.Done("export", scratch.At("range.db"), scratch.At("after"));
-        var nests = SeasonFolderReader.Read(scratch.At("after")).Tables!.Table(RecordKind.Nests)!;
+        var nests = SeasonFolderReader.Read(scratch.At("after"), TestContext.Current.CancellationToken).Tables!.Table(RecordKind.Nests)!;
         Assert.Equal("31", nests.Rows.Select(r => new Source(nests, r)).Single(s => s.Text("transect") == "N1" && s.Text("nest") == "1").Text("flag_lat"));
         Assert.Equal(0, Typed.Run("check", scratch.At("range.db")).Exit);
     }
