@@ -3,23 +3,36 @@ using Tussock.Exchange.SeasonFolder;
 
 namespace Tussock.App.Commands;
 
-/// <summary><c>tussock export</c>: DATA as a season folder, exact.</summary>
+/// <summary><c>tussock export</c>: DATA as a season folder, exact; with <c>--as</c> as a map or a calendar, coarsened unless asked otherwise.</summary>
 internal static class ExportCommand
 {
+    private const string Folder = "folder";
+
     internal static Command Make(Screen screen, CancellationToken cancel)
     {
         var data = SharedOptions.Data(screen);
-        var folder = new Argument<string>("folder") { Description = screen.Words.Say("help.export.folder"), HelpName = "FOLDER" };
+        var target = new Argument<string?>("folder") { Description = screen.Words.Say("help.export.folder"), HelpName = "FOLDER", Arity = ArgumentArity.ZeroOrOne };
+        var named = new Option<string?>("--out") { Description = screen.Words.Say("help.export.out"), HelpName = "PATH" };
+        var form = new Option<string>("--as") { Description = screen.Words.Say("help.export.as"), DefaultValueFactory = _ => Folder };
+        form.AcceptOnlyFromAmong([Folder, .. MapExport.Forms]);
+        var exact = new Option<bool>("--exact") { Description = screen.Words.Say("help.export.exact") };
         var season = SharedOptions.Season(screen);
         var overwrite = new Option<bool>("--overwrite") { Description = screen.Words.Say("help.export.overwrite") };
-        var command = new Command("export", screen.Words.Say("help.export")) { data, folder, season, overwrite };
+        var at = SharedOptions.At(screen);
+        var command = new Command("export", screen.Words.Say("help.export")) { data, target, named, form, exact, season, overwrite, at };
+        command.Validators.Add(result =>
+        {
+            if (result.GetValue(target) is null == result.GetValue(named) is null) result.AddError(screen.Words.Say("maps.needs_target"));
+        });
         command.SetAction(parsed =>
         {
+            var path = parsed.GetValue(target) ?? parsed.GetValue(named)!;
+            if (parsed.GetValue(form) is { } other and not Folder) return MapExport.Run(screen, new MapExportRequest(parsed.GetValue(data)!, parsed.GetValue(season), other, path, parsed.GetValue(exact), parsed.GetValue(overwrite), parsed.GetValue(at) ?? DateTimeOffset.UtcNow), cancel);
             var (tables, problems) = SeasonSource.Tables(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
             if (tables is null || problems.Any(p => p.Severity == Severity.Stop)) return screen.Refuse(problems);
-            var wrong = SeasonFolderWriter.Write(tables, parsed.GetValue(folder)!, parsed.GetValue(overwrite), cancel);
+            var wrong = SeasonFolderWriter.Write(tables, path, parsed.GetValue(overwrite), cancel);
             if (!wrong.IsEmpty) return screen.Refuse(wrong);
-            screen.Out.WriteLine(screen.Words.Say(Phrase.Of("app.exported", ("folder", parsed.GetValue(folder)!))));
+            screen.Out.WriteLine(screen.Words.Say(Phrase.Of("app.exported", ("folder", path))));
             return Exit.Done;
         });
         return command;

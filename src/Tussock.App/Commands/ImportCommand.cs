@@ -18,11 +18,13 @@ internal static class ImportCommand
         var preview = new Option<bool>("--preview") { Description = screen.Words.Say("help.import.preview") };
         var apply = new Option<bool>("--apply") { Description = screen.Words.Say("help.import.apply") };
         var remove = new Option<bool>("--remove-missing") { Description = screen.Words.Say("help.import.remove") };
+        var named = SharedOptions.Season(screen);
         var by = SharedOptions.By(screen);
-        var command = new Command("import", screen.Words.Say("help.import")) { data, source, preview, apply, remove, by };
+        var command = new Command("import", screen.Words.Say("help.import")) { data, source, preview, apply, remove, named, by };
         command.SetAction(parsed =>
         {
             if (FieldLogImport.Is(parsed.GetValue(source)!)) return FieldLogImport.Run(screen, parsed.GetValue(data)!, parsed.GetValue(source)!, cancel);
+            if (MapImport.Is(parsed.GetValue(source)!)) return MapImport.Run(screen, new MapImportRequest(parsed.GetValue(data)!, parsed.GetValue(source)!, parsed.GetValue(named), parsed.GetValue(preview), parsed.GetValue(apply), SharedOptions.Who(parsed.GetValue(by))), cancel);
             var (tables, problems) = SeasonFolderReader.Read(parsed.GetValue(source)!, cancel);
             var stops = problems.Where(p => p.Severity == Severity.Stop).ToList();
             if (tables is null) return screen.Refuse(stops);
