@@ -173,6 +173,10 @@ export class App {
 }
 
 async function begin() {
+  if (!isSecureContext) {
+    document.getElementById('main')?.replaceChildren(el('h1', {}, 'Tussock'), el('p.lead', { id: 'insecure' }, speaker(null, 'en')('insecure')));
+    return;
+  }
   if ('serviceWorker' in navigator) {
     navigator.serviceWorker.register('service-worker.js').then(() => navigator.serviceWorker.ready).then(r => r.active?.postMessage('renew')).catch(() => {});
   }

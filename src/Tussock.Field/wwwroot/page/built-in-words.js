@@ -23,5 +23,6 @@ export const BUILT_IN = {
   not_written: "This could not be written. Nothing of it was kept; all that you wrote before is safe. Try again.",
   storage_full: "This phone is full: the last touch was not kept, all before it was. Send now or save a copy, then make room.",
   sent: "Sent. The desk has it all.",
+  insecure: "The app can't work offline or use GPS at this address: phones allow both only over a secure connection, so open the same page with https:// in front.",
   no_storage: "This browser keeps nothing here (a private window?). Open the app in an ordinary window.",
 };
