@@ -17,14 +17,12 @@ internal sealed class Phone : IAsyncDisposable
     private Phone(IPlaywright playwright, IBrowser? browser, IBrowserContext context, IPage page)
     {
         (driver, opened, Context, Page) = (playwright, browser, context, page);
-        page.PageError += (_, fault) => Wrong.Add(fault);
-        page.Console += (_, message) => { if (message.Type == "error" && !message.Text.Contains("Failed to load resource", StringComparison.Ordinal)) Wrong.Add(message.Text); };
-        page.SetDefaultTimeout(8000);
+        Listen(page);
     }
 
     internal IBrowserContext Context { get; }
 
-    internal IPage Page { get; }
+    internal IPage Page { get; private set; }
 
     /// <summary>What went wrong on the page.</summary>
     internal List<string> Wrong { get; } = [];
@@ -63,6 +61,22 @@ internal sealed class Phone : IAsyncDisposable
         return new Phone(playwright, null, context, context.Pages[0]);
     }
 
+    /// <summary>The page is gone in the middle of it, and opened again: only what is on the disk is there.</summary>
+    internal async Task DieAsync(string address)
+    {
+        await Page.CloseAsync(new() { RunBeforeUnload = false });
+        Listen(Page = await Context.NewPageAsync());
+        await Page.GotoAsync(address);
+        await ReadyAsync();
+    }
+
+    private void Listen(IPage page)
+    {
+        page.PageError += (_, fault) => Wrong.Add(fault);
+        page.Console += (_, message) => { if (message.Type == "error" && !message.Text.Contains("Failed to load resource", StringComparison.Ordinal)) Wrong.Add(message.Text); };
+        page.SetDefaultTimeout(8000);
+    }
+
     internal Task ReadyAsync() => Page.WaitForFunctionAsync("() => document.documentElement.dataset.ready === 'yes'");
 
     internal async Task PairAsync(string name = "crew 1's phone", string code = "")
@@ -91,6 +105,28 @@ internal sealed class Phone : IAsyncDisposable
     }
 
     internal Task TapAsync(string id) => Page.ClickAsync("#" + id);
+
+    /// <summary>Goes by the Tab key until a control has the keys, as somebody does who has no other way.</summary>
+    internal async Task TabToAsync(string id)
+    {
+        for (var turn = 0; turn < 120; turn++)
+        {
+            if (await FocusedAsync("id") == id) return;
+            await Page.Keyboard.PressAsync("Tab");
+        }
+
+        throw new InvalidOperationException($"{id} can't be reached by Tab");
+    }
+
+    /// <summary>Goes to a control by Tab and presses a key there.</summary>
+    internal async Task PressAsync(string id, string key = "Enter")
+    {
+        await Page.WaitForSelectorAsync("#" + id);
+        await TabToAsync(id);
+        await Page.Keyboard.PressAsync(key);
+    }
+
+    internal Task<string> FocusedAsync(string what) => Page.EvaluateAsync<string>("what => document.activeElement?.[what] ?? ''", what);
 
     /// <summary>Fills a field and leaves it: its text is taken then.</summary>
     internal async Task WriteAsync(string id, string text)

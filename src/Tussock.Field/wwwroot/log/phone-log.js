@@ -229,6 +229,17 @@ export class PhoneLog {
     this.media.set(hash, 'sent');
   }
 
+  /** Lets go of photos that are at the desk: it confirmed all their bytes, and the snapshot shows their record. Nothing goes before both. */
+  freeMedia() { return this.#alone(() => this.#freeMedia()); }
+
+  async #freeMedia() {
+    const shown = new Set((this.bundle?.records.media ?? []).map((/** @type {any} */ r) => r.fields.media?.[0]));
+    const held = [...this.media].filter(([hash, state]) => state === 'sent' && shown.has(hash)).map(([hash]) => hash);
+    if (!held.length) return;
+    await write(this.db, ['media'], async tx => { for (const hash of held) tx.objectStore('media').delete(hash); });
+    for (const hash of held) this.media.delete(hash);
+  }
+
   /** What is on this phone only. */
   unsent() {
     return { changes: this.outbox.filter(e => e.state === 'waiting').length, refused: this.outbox.filter(e => e.state === 'refused').length, photos: [...this.media.values()].filter(s => s === 'waiting').length };
