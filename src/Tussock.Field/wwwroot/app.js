@@ -237,6 +237,7 @@ async function begin() {
   navigator.serviceWorker?.addEventListener('message', e => { if (e.data.broken) app.tell(app.say('app_broken', { file: e.data.broken }), true); });
   document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'visible') app.draw(); });
   document.documentElement.dataset.ready = 'yes';
+  performance.mark('ready');
   if (navigator.storage?.persisted) app.settings.kept = await navigator.storage.persisted();
   app.draw();
 }

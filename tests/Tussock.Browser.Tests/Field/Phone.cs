@@ -27,7 +27,7 @@ internal sealed class Phone : IAsyncDisposable
     /// <summary>What went wrong on the page.</summary>
     internal List<string> Wrong { get; } = [];
 
-    internal static async Task<Phone> OpenAsync(string address, string now = "2026-05-04T14:00:00Z", int width = 390, int height = 844, ColorScheme scheme = ColorScheme.Light)
+    internal static async Task<Phone> OpenAsync(string address, string? now = "2026-05-04T14:00:00Z", int width = 390, int height = 844, ColorScheme scheme = ColorScheme.Light, bool isReady = true)
     {
         var playwright = await Playwright.CreateAsync();
         var browser = await PageLook.Browser(playwright);
@@ -36,11 +36,11 @@ internal sealed class Phone : IAsyncDisposable
             ViewportSize = new() { Width = width, Height = height }, HasTouch = true, IsMobile = true, ColorScheme = scheme, TimezoneId = "America/Chicago", Locale = "en-US",
             Geolocation = new() { Latitude = 31.4512f, Longitude = -99.2034f, Accuracy = 4 }, Permissions = ["geolocation"], AcceptDownloads = true,
         });
-        await context.Clock.SetFixedTimeAsync(now);
+        if (now is not null) await context.Clock.SetFixedTimeAsync(now);
         var page = await context.NewPageAsync();
         var phone = new Phone(playwright, browser, context, page);
         await page.GotoAsync(address);
-        await phone.ReadyAsync();
+        if (isReady) await phone.ReadyAsync();
         return phone;
     }
 
