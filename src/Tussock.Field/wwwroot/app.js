@@ -213,13 +213,18 @@ export class App {
   }
 }
 
+/** Has the worker keep all files of the app, and look for newer ones: behind the first screen, not before it. @param {App} app */
+function keepTheApp(app) {
+  const worker = navigator.serviceWorker;
+  if (!worker) return;
+  worker.addEventListener('message', e => { if (e.data.broken) app.tell(app.say('app_broken', { file: e.data.broken }), true); });
+  worker.register('service-worker.js').then(() => worker.ready).then(r => r.active?.postMessage('renew')).catch(() => {});
+}
+
 async function begin() {
   if (!isSecureContext) {
     document.getElementById('main')?.replaceChildren(el('h1', {}, 'Tussock'), el('p.lead', { id: 'insecure' }, speaker(null, 'en')('insecure')));
     return;
-  }
-  if ('serviceWorker' in navigator) {
-    navigator.serviceWorker.register('service-worker.js').then(() => navigator.serviceWorker.ready).then(r => r.active?.postMessage('renew')).catch(() => {});
   }
   const log = await PhoneLog.open();
   const app = new App(log);
@@ -234,10 +239,10 @@ async function begin() {
     app.begin();
   });
   addEventListener('online', () => { if (log.self.key) app.send(); });
-  navigator.serviceWorker?.addEventListener('message', e => { if (e.data.broken) app.tell(app.say('app_broken', { file: e.data.broken }), true); });
   document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'visible') app.draw(); });
   document.documentElement.dataset.ready = 'yes';
   performance.mark('ready');
+  keepTheApp(app);
   if (navigator.storage?.persisted) app.settings.kept = await navigator.storage.persisted();
   app.draw();
 }

@@ -1,10 +1,12 @@
+using System.Diagnostics;
 using System.Globalization;
 using System.Text;
 using Xunit;
 
 namespace Tussock.Browser.Tests.Field;
 
-/// <summary>How long a cheap phone on a thin line waits: 1.6 Mbit/s, 150 ms, a processor four times slower. Figures are printed; what fails is only three times the goal, for machines that are busy.</summary>
+/// <summary>How long a cheap phone on a thin line waits: 1.6 Mbit/s, 150 ms, a processor four times slower. Figures are printed.</summary>
+/// <remarks>What fails is three times the goal, and as many times more as this machine is shared with others: how long work takes by the clock against the time that the processor gave it.</remarks>
 [Collection("browser")]
 public sealed class FieldTimings
 {
@@ -37,6 +39,7 @@ public sealed class FieldTimings
     {
         using var desk = new FieldDesk(PlannedSeason.Files(transects: string.Concat(Enumerable.Range(1, Lines).Select(n => $"Invented ranch,North,T{n},,crew 1,crew 1\n")), nests: Nests()));
         List<double> loads = [], starts = [];
+        var busy = Busy();
         for (var turn = 0; turn < Turns; turn++) loads.Add(await FirstLoadAsync(desk));
         await using var phone = await Phone.OpenAsync(desk.Address, now: null);
         await phone.PairAsync();
@@ -51,11 +54,23 @@ public sealed class FieldTimings
 
         var touches = await TouchesAsync(phone);
         var (load, start, touch) = (Middle(loads), Middle(starts), touches[(int)(touches.Length * 0.95)]);
-        Say($"first load ready {load:0} ms (goal {FirstLoadGoal}; {All(loads)}), offline start {start:0} ms (goal {StartGoal}; {All(starts)}), touch to paint, 95th percentile of {touches.Length}: {touch:0} ms (goal {TouchGoal}; middle {Middle(touches):0}, worst {touches[^1]:0})");
-        Assert.InRange(load, 1, FirstLoadGoal * Patience);
-        Assert.InRange(start, 1, StartGoal * Patience);
-        Assert.InRange(touch, 1, TouchGoal * Patience);
+        busy = Math.Max(busy, Busy());
+        Say($"machine shared {busy:0.0} times; first load ready {load:0} ms (goal {FirstLoadGoal}; {All(loads)}), offline start {start:0} ms (goal {StartGoal}; {All(starts)}), touch to paint, 95th percentile of {touches.Length}: {touch:0} ms (goal {TouchGoal}; middle {Middle(touches):0}, worst {touches[^1]:0})");
+        Assert.InRange(load, 1, FirstLoadGoal * Patience * busy);
+        Assert.InRange(start, 1, StartGoal * Patience * busy);
+        Assert.InRange(touch, 1, TouchGoal * Patience * busy);
         Assert.Empty(phone.Wrong);
+    }
+
+    /// <summary>How many times longer work takes here than the processor needs for it.</summary>
+    private static double Busy()
+    {
+        using var self = Process.GetCurrentProcess();
+        var (clock, before, sum) = (Stopwatch.StartNew(), self.TotalProcessorTime, 0.0);
+        for (var i = 0; i < 200_000_000; i++) sum += i;
+        self.Refresh();
+        Assert.True(sum > 0);
+        return Math.Max(1, clock.Elapsed / (self.TotalProcessorTime - before));
     }
 
     private static async Task<double> FirstLoadAsync(FieldDesk desk)

@@ -24,6 +24,8 @@ export class PhoneLog {
   /** @type {any} */ bundle = null;
   /** @type {Self} */ self = { ...NOBODY };
   /** @type {Map<string, 'waiting'|'sent'>} */ media = new Map();
+  /** Grows with every change of what the screen shows. */
+  version = 0;
   /** Called after every change of what the screen shows. */
   changed = () => {};
 
@@ -73,6 +75,7 @@ export class PhoneLog {
   refold() {
     this.rows = rowsOf(this.bundle);
     for (const entry of this.outbox) apply(this.rows, entry.change);
+    this.version++;
     this.changed();
   }
 
@@ -104,6 +107,7 @@ export class PhoneLog {
     for (const medium of media) if (!this.media.has(medium.sha256)) this.media.set(medium.sha256, 'waiting');
     this.outbox.push(...entries);
     for (const entry of entries) apply(this.rows, entry.change);
+    this.version++;
     this.channel.postMessage('touched');
     this.changed();
     return entries;
