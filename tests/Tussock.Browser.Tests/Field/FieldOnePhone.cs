@@ -144,7 +144,13 @@ public sealed class FieldOnePhone
         await phone.TapAsync("end-segment");
         await phone.WaitForAsync("end-segment", "segment 3");
         await phone.SendAsync();
-        var density = JsonDocument.Parse(FieldDesk.Results(desk.Data)).RootElement.GetRawText();
-        Assert.Contains("315.", density, StringComparison.Ordinal);
+        var rows = await phone.Page.EvaluateAsync<string[]>("""
+            async () => {
+              const { PhoneLog } = await import('./log/phone-log.js'), log = await PhoneLog.open(), rows = log.all('belts');
+              log.close();
+              return rows.map(r => ['segment', 'pass', 'side', 'cover', 'clumps'].map(f => r.fields[f]?.value ?? '').join(' ')).sort();
+            }
+            """);
+        Assert.Equal(["1   bunchgrass 6", "1   shrub 0", "1 2  bunchgrass 4", "1 2  shrub 0", "2  right bunchgrass 3", "2  right shrub 0"], rows);
     }
 }
