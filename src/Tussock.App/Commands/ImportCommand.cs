@@ -26,8 +26,9 @@ internal static class ImportCommand
             var (tables, problems) = SeasonFolderReader.Read(parsed.GetValue(source)!, cancel);
             var stops = problems.Where(p => p.Severity == Severity.Stop).ToList();
             if (tables is null) return screen.Refuse(stops);
-            if (SeasonReading.Read(tables, out var wrong) is null) stops.AddRange(wrong);
-            if (stops.Count > 0) return screen.Refuse(stops);
+            var season = SeasonReading.Read(tables, out var wrong);
+            stops.AddRange(wrong);
+            if (season is null || stops.Count > 0) return screen.Refuse(stops);
             var request = new ImportRequest
             {
                 Season = tables,
@@ -37,16 +38,19 @@ internal static class ImportCommand
                 RemoveMissing = parsed.GetValue(remove),
                 Preview = parsed.GetValue(preview),
             };
-            return Import(screen, DataFile.OpenToWrite(parsed.GetValue(data)!), request, cancel);
+            return Import(screen, DataFile.OpenToWrite(parsed.GetValue(data)!), request, season.Settings.Name, cancel);
         });
         return command;
     }
 
-    private static int Import(Screen screen, DataFile file, ImportRequest request, CancellationToken cancel)
+    private static int Import(Screen screen, DataFile file, ImportRequest request, string season, CancellationToken cancel)
     {
+        var moved = AnswerMoved.Watch(screen, file, season, cancel);
         var outcome = Once(screen, file, request, cancel);
         if (outcome.End == ImportEnd.NeedsApply && IsYes(screen, outcome)) outcome = Once(screen, file, request with { Apply = true }, cancel);
-        return Say(screen, outcome);
+        var exit = Say(screen, outcome);
+        if (outcome.End == ImportEnd.Done) moved.Say(cancel);
+        return exit;
     }
 
     private static ImportOutcome Once(Screen screen, DataFile file, ImportRequest request, CancellationToken cancel)
