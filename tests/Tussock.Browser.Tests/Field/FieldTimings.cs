@@ -16,6 +16,7 @@ public sealed class FieldTimings
     private const int TouchGoal = 100;
     private const int Patience = 3;
     private const int Turns = 3;
+    private const int Longest = 60_000;
     private const int Lines = 6;
     private const string Ready = "() => performance.getEntriesByName('ready')[0].startTime";
 
@@ -42,6 +43,7 @@ public sealed class FieldTimings
         var busy = Busy();
         for (var turn = 0; turn < Turns; turn++) loads.Add(await FirstLoadAsync(desk));
         await using var phone = await Phone.OpenAsync(desk.Address, now: null);
+        phone.Page.SetDefaultTimeout(Longest);
         await phone.PairAsync();
         await phone.KeptAsync();
         await phone.Context.SetOfflineAsync(true);
@@ -76,6 +78,7 @@ public sealed class FieldTimings
     private static async Task<double> FirstLoadAsync(FieldDesk desk)
     {
         await using var phone = await Phone.OpenAsync("about:blank", now: null, isReady: false);
+        phone.Page.SetDefaultTimeout(Longest);
         await SlowAsync(phone, isThin: true);
         await phone.Page.GotoAsync(desk.Address);
         await phone.ReadyAsync();

@@ -74,7 +74,7 @@ internal sealed class Phone : IAsyncDisposable
     {
         page.PageError += (_, fault) => Wrong.Add(fault);
         page.Console += (_, message) => { if (message.Type == "error" && !message.Text.Contains("Failed to load resource", StringComparison.Ordinal)) Wrong.Add(message.Text); };
-        page.SetDefaultTimeout(8000);
+        page.SetDefaultTimeout(20000);
     }
 
     internal Task ReadyAsync() => Page.WaitForFunctionAsync("() => document.documentElement.dataset.ready === 'yes'");
