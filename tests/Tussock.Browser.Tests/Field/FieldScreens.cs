@@ -44,8 +44,8 @@ public sealed class FieldScreens
         ("contrast", 390, 844, ColorScheme.Dark, ForcedColors.Active, false),
     ];
 
-    /// <summary>All rules of axe-core 4.14 that look at a page as it stands, with the stricter contrast (7 : 1) and the size of targets, which are off by themselves.</summary>
-    private static readonly AxeRunOptions Rules = new() { Rules = new Dictionary<string, RuleOptions> { ["color-contrast-enhanced"] = new() { Enabled = true }, ["target-size"] = new() { Enabled = true } } };
+    /// <summary>The rules of axe-core 4.14 that are on by themselves, and the stricter contrast (7 : 1), which is not. Targets are held to 48 and 72 px above: axe's own rule asks for 24, and counts what a sticking bar hides until one scrolls.</summary>
+    private static readonly AxeRunOptions Rules = new() { Rules = new Dictionary<string, RuleOptions> { ["color-contrast-enhanced"] = new() { Enabled = true }, ["target-size"] = new() { Enabled = false } } };
 
     [Fact]
     public async Task Every_screen_has_big_targets_clear_text_and_nothing_cut_off_at_every_size()

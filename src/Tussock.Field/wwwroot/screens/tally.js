@@ -70,7 +70,7 @@ function said(app, line, segment, arm, cover, more) {
 function half(app, line, segment, arm, cover, i) {
   // Fast thumbs: each touch counts on from the touch before it, not from what was drawn.
   const now = () => Number(value(rowOf(app, value(line, 'transect'), segment, cover), 'clumps')) || 0, count = now();
-  return el('button.half.half-' + i % 2, { type: 'button', id: 'half-' + i, 'aria-label': app.say('count_one', { cover, count }), onkeydown: (/** @type {KeyboardEvent} */ e) => { if (e.repeat) e.preventDefault(); }, onclick: () => { tick(TONE + i * TONE_APART); app.touch(() => [said(app, line, segment, arm, cover, { clumps: String(now() + 1), status: 'part' })]); } },
+  return el('button.half.half-' + i % 2, { type: 'button', id: 'half-' + i, 'aria-description': app.say('count_one', { cover, count }), onkeydown: (/** @type {KeyboardEvent} */ e) => { if (e.repeat) e.preventDefault(); }, onclick: () => { tick(TONE + i * TONE_APART); app.touch(() => [said(app, line, segment, arm, cover, { clumps: String(now() + 1), status: 'part' })]); } },
     el('span', {}, cover), el('strong', {}, count));
 }
 
