@@ -10,14 +10,16 @@ internal static partial class JoinedModules
     /// <summary>Path of the joined file, which is made here and is no file of its own.</summary>
     internal const string Path = "joined.js";
 
+    /// <summary>The module that begins, as another one beside it would name it.</summary>
+    private const string Entry = "./app.js";
+
     /// <summary>The joined text.</summary>
     /// <param name="texts">Texts of all modules by path.</param>
-    /// <param name="entry">The module that begins.</param>
     /// <exception cref="InvalidDataException">Modules take from each other in a circle, one is missing, or a form is used that is not read here.</exception>
-    internal static string Of(IReadOnlyDictionary<string, string> texts, string entry)
+    internal static string Of(IReadOnlyDictionary<string, string> texts)
     {
         var order = new List<string>();
-        Order(entry, texts, order, []);
+        Order(Entry[2..], texts, order, []);
         var taken = order.SelectMany(p => Imports(p, texts[p])).ToLookup(i => i.From, i => i.Names);
         var joined = new StringBuilder("const $ = {};\n");
         foreach (var path in order) Append(joined, path, texts[path], taken[path].SelectMany(n => n).Select(n => n.Name).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal));
