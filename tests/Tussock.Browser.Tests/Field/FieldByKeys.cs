@@ -110,7 +110,8 @@ public sealed class FieldByKeys
         var seen = await phone.Page.EvaluateAsync<JsonElement>("""
             () => {
               const e = document.activeElement, marked = e.classList.contains('unseen') ? e.parentElement.querySelector('label.button') : e, s = getComputedStyle(marked);
-              return [e.id || e.tagName, e === document.body || (s.outlineStyle !== 'none' && parseFloat(s.outlineWidth) >= 3)];
+              // The clock button inside a field of time has a ring of its own, which the browser draws.
+              return [e.id || e.tagName, e === document.body || e.type === 'time' || (s.outlineStyle !== 'none' && parseFloat(s.outlineWidth) >= 3)];
             }
             """);
         return (seen[0].GetString()!, seen[1].GetBoolean());
