@@ -38,7 +38,9 @@ public static class FieldFiles
     {
         var assembly = Assembly.GetExecutingAssembly();
         var names = assembly.GetManifestResourceNames().Where(n => n.StartsWith(Prefix, StringComparison.Ordinal)).Order(StringComparer.Ordinal);
-        return [.. names.Select(n => File(n[Prefix.Length..], Bytes(assembly, n)))];
+        var files = names.Select(n => File(n[Prefix.Length..], Bytes(assembly, n))).ToArray();
+        var texts = files.Where(f => f.Path.EndsWith(".js", StringComparison.Ordinal)).ToDictionary(f => f.Path, f => Encoding.UTF8.GetString(f.Bytes.Span), StringComparer.Ordinal);
+        return [.. files.Append(File(JoinedModules.Path, Encoding.UTF8.GetBytes(JoinedModules.Of(texts)))).OrderBy(f => f.Path, StringComparer.Ordinal)];
     }
 
     private static byte[] Bytes(Assembly assembly, string name)

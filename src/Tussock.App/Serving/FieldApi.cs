@@ -55,7 +55,7 @@ internal sealed class FieldApi(ServedSeason served, BundleShelf shelf, MediaStor
         using var message = await JsonAsync(context);
         var root = message.RootElement;
         if (root.ValueKind != JsonValueKind.Object || Text(root, "code") is not { } given || Text(root, "name") is not { } name) throw new RefusedRequestException(StatusCodes.Status400BadRequest, "serve.no_code");
-        if (given.Length > 0 || !served.IsLoopbackOnly || context.Connection.RemoteIpAddress is not { } from || !System.Net.IPAddress.IsLoopback(from)) CheckCode(given);
+        if (given.Length > 0 || !served.IsLoopbackOnly || context.Connection.RemoteIpAddress is not { } from || !System.Net.IPAddress.IsLoopback(from)) CheckCode(given, context.Connection.RemoteIpAddress);
         var now = served.Clock.GetUtcNow();
         var device = Guid.CreateVersion7(now);
         var key = PhoneKey.Make(device);
@@ -70,14 +70,13 @@ internal sealed class FieldApi(ServedSeason served, BundleShelf shelf, MediaStor
     }
 
     /// <summary>Says how much of a photo is there.</summary>
-    internal Task MediaHeadAsync(HttpContext context, string hash)
+    internal async Task MediaHeadAsync(HttpContext context, string hash)
     {
         Phone(context);
         context.Response.StatusCode = StatusCodes.Status404NotFound;
-        if (media.Find(hash) is not { } found) return Task.CompletedTask;
+        if (await media.FindAsync(hash, context.RequestAborted) is not { } found) return;
         context.Response.StatusCode = StatusCodes.Status200OK;
         Offsets(context, found.Offset, found.Length);
-        return Task.CompletedTask;
     }
 
     /// <summary>Takes a piece of a photo.</summary>
@@ -139,9 +138,9 @@ internal sealed class FieldApi(ServedSeason served, BundleShelf shelf, MediaStor
         return phone.ShutOutAt is null ? phone : throw new RefusedRequestException(StatusCodes.Status403Forbidden, "serve.shut_out");
     }
 
-    private void CheckCode(string given)
+    private void CheckCode(string given, System.Net.IPAddress? from)
     {
-        var end = code.Try(given);
+        var end = code.Try(given, from);
         if (end == Pairing.Closed) throw new RefusedRequestException(StatusCodes.Status429TooManyRequests, "serve.code_closed");
         if (end == Pairing.Wrong) throw new RefusedRequestException(StatusCodes.Status403Forbidden, "serve.code_wrong");
     }

@@ -30,11 +30,22 @@ internal sealed class MediaStore(string dataFile, long quota = MediaStore.UsualQ
 
     internal static bool IsHash(string text) => text.Length == 64 && text.All(char.IsAsciiHexDigitLower);
 
-    /// <summary>Bytes that are there, and how many there will be; null when there is nothing.</summary>
-    internal (long Offset, long Length)? Find(string hash)
+    /// <summary>Bytes that are there, and how many there will be; null when there is nothing. All of them means that the file is whole and is what its hash says.</summary>
+    internal async Task<(long Offset, long Length)?> FindAsync(string hash, CancellationToken cancellation)
     {
-        if (File.Exists(Whole(hash))) return (new FileInfo(Whole(hash)).Length, new FileInfo(Whole(hash)).Length);
-        return Part(hash) is { } part ? (new FileInfo(part).Length, LengthOf(part)) : null;
+        var gate = gates.GetOrAdd(hash, _ => new SemaphoreSlim(1));
+        await gate.WaitAsync(cancellation);
+        try
+        {
+            // The desk may have been killed between the last byte and the name.
+            if (Part(hash) is { } full && new FileInfo(full).Length == LengthOf(full)) await FinishAsync(full, hash, cancellation);
+            if (File.Exists(Whole(hash))) return (new FileInfo(Whole(hash)).Length, new FileInfo(Whole(hash)).Length);
+            return Part(hash) is { } part ? (new FileInfo(part).Length, LengthOf(part)) : null;
+        }
+        finally
+        {
+            gate.Release();
+        }
     }
 
     /// <summary>Takes a piece.</summary>

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Net;
 using System.Security.Cryptography;
 using System.Text;
 
@@ -13,7 +14,7 @@ internal enum Pairing
     /// <summary>It was wrong, too old, or used already.</summary>
     Wrong,
 
-    /// <summary>Too many wrong ones: nobody gets in until the desk asks for a new code.</summary>
+    /// <summary>Too many wrong ones from there, or from everywhere: no more until the desk asks for a new code.</summary>
     Closed,
 }
 
@@ -21,11 +22,12 @@ internal enum Pairing
 internal sealed class PairingCode(TimeProvider clock)
 {
     private const int MostWrong = 5;
+    private const int MostWrongOfAll = 50;
     private static readonly TimeSpan Life = TimeSpan.FromMinutes(10);
     private readonly Lock gate = new();
     private string? code;
     private DateTimeOffset madeAt;
-    private int wrong;
+    private readonly Dictionary<IPAddress, int> wrong = [];
 
     /// <summary>A new code; the former one is worth nothing any more.</summary>
     internal string Next()
@@ -34,21 +36,22 @@ internal sealed class PairingCode(TimeProvider clock)
         {
             code = RandomNumberGenerator.GetInt32(100_000_000).ToString("D8", CultureInfo.InvariantCulture);
             madeAt = clock.GetUtcNow();
-            wrong = 0;
+            wrong.Clear();
             return code;
         }
     }
 
-    /// <summary>Tries a code; blanks in it do not matter.</summary>
-    internal Pairing Try(string given)
+    /// <summary>Tries a code; blanks in it do not matter. Wrong ones are counted by the address that they come from, so that one stranger can't shut the crew out; and over all, so that many addresses gain nothing.</summary>
+    internal Pairing Try(string given, IPAddress? from)
     {
+        var whose = from ?? IPAddress.None;
         lock (gate)
         {
-            if (wrong >= MostWrong) return Pairing.Closed;
+            if (wrong.GetValueOrDefault(whose) >= MostWrong || wrong.Values.Sum() >= MostWrongOfAll) return Pairing.Closed;
             var plain = Encoding.UTF8.GetBytes(given.Replace(" ", "", StringComparison.Ordinal));
             if (code is null || clock.GetUtcNow() - madeAt > Life || !CryptographicOperations.FixedTimeEquals(plain, Encoding.UTF8.GetBytes(code)))
             {
-                wrong++;
+                wrong[whose] = wrong.GetValueOrDefault(whose) + 1;
                 return Pairing.Wrong;
             }
 

@@ -16,18 +16,24 @@ import { tally } from './screens/tally.js';
 import { calibrate } from './screens/calibrate.js';
 import { pickUp } from './screens/pick-up.js';
 import { realNest } from './screens/real-nest.js';
-import { phone } from './screens/phone.js';
+import { phone, told } from './screens/phone.js';
+import { practice } from './screens/practice.js';
+import { elsewhere } from './screens/elsewhere.js';
 import { isOverdue, overdue } from './screens/lone-worker.js';
+import { onlyWindow } from './page/only-window.js';
+import { watchInstall } from './page/install.js';
 
 /** @typedef {import('./log/types.js').Said} Said @typedef {import('./log/types.js').Medium} Medium */
 
 const WAIT_MS = 30, GRAVE_MS = 15000, TOLD_MS = 3000, JUST_MS = 1000, CLOCK_MS = 5000;
 const SCREENS = /** @type {Record<string, (app: App, ...args: string[]) => Node>} */ ({
-  start, today, transect: line, 'set-out': setOut, check, lost, search, tally, calibrate, 'pick-up': pickUp, 'real-nest': realNest, phone });
+  start, today, transect: line, 'set-out': setOut, check, lost, search, tally, calibrate, 'pick-up': pickUp, 'real-nest': realNest, phone, practice });
 
 export class App {
   /** @type {Record<string, any>} */ settings = {};
   /** What a screen keeps while it is open. @type {Record<string, any>} */ scratch = {};
+  /** Another window of this phone writes. */
+  isElsewhere = false;
   isDrawing = false;
   isSending = false;
 
@@ -53,8 +59,10 @@ export class App {
 
   /** One touch; true when it is on disk. @param {Said[]|(() => Said[])} said @param {Medium[]} [media] */
   async touch(said, media = []) {
+    if (this.isElsewhere) return false;
     try {
-      await this.log.touch(said, { by: this.walker, media });
+      const made = await this.log.touch(said, { by: this.walker, media });
+      this.hear(made.map(e => told(this, e)).join('. '));
       return true;
     } catch (fault) {
       this.tell(this.say(fault instanceof StorageFull ? 'storage_full' : 'not_written'), true);
@@ -93,6 +101,13 @@ export class App {
   }
   toldAt = 0;
 
+  /** Says aloud, to those who listen to the screen, what was written. @param {string} text */
+  hear(text) {
+    const place = /** @type {HTMLElement} */ (document.getElementById('heard'));
+    // The same words twice in a row are news too.
+    place.textContent = place.textContent === text ? text + '\u00a0' : text;
+  }
+
   /** A new screen needs no word of the one before, but for one that has just been said. */
   hush() {
     const place = document.getElementById('say');
@@ -101,7 +116,7 @@ export class App {
   /** @type {any} */ telling = 0;
 
   async send() {
-    if (this.isSending) return;
+    if (this.isSending || this.isElsewhere) return;
     this.isSending = true;
     this.draw();
     try {
@@ -139,15 +154,29 @@ export class App {
     setInterval(() => { if (isOverdue(this) !== !!document.getElementById('overdue')) this.draw(); }, CLOCK_MS);
   }
 
-  /** Knows when a finger is down. */
+  /** Knows when a finger, or a key that presses, is down. */
   watchFingers() {
-    const up = () => setTimeout(() => { this.isPressed = false; }, 0);
-    addEventListener('pointerdown', () => { this.isPressed = true; }, true);
-    for (const name of ['pointerup', 'pointercancel', 'click', 'blur']) addEventListener(name, up, true);
+    const down = () => { this.isPressed = true; }, up = () => setTimeout(() => { this.isPressed = false; }, 0);
+    addEventListener('pointerdown', down, true);
+    addEventListener('keydown', e => { if (e.key === ' ' || e.key === 'Enter') down(); }, true);
+    for (const name of ['pointerup', 'pointercancel', 'click', 'keyup', 'blur']) addEventListener(name, up, true);
+  }
+
+  /** Makes this the window that writes, if it is or shall be. @param {boolean} [byForce] */
+  async takeOver(byForce = false) {
+    const lost = () => { this.isElsewhere = true; this.drawNow(); };
+    this.isElsewhere = !await onlyWindow(lost, byForce);
+    if (byForce) await this.log.reload();
+    this.drawNow();
   }
 
   drawNow() {
     this.say = speaker(this.log.bundle, this.language);
+    if (this.isElsewhere) {
+      document.getElementById('top')?.replaceChildren(el('strong', {}, 'Tussock'));
+      document.getElementById('main')?.replaceChildren(elsewhere(this.say, () => this.takeOver(true)));
+      return;
+    }
     const [name = 'today', ...args] = this.route();
     const asked = this.log.bundle ? name : 'start';
     const screen = SCREENS[asked] ?? today;
@@ -157,7 +186,19 @@ export class App {
     const alarm = overdue(this);
     main.replaceChildren(...(alarm ? [alarm] : []), screen(this, ...args));
     main.className = asked;
-    if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
+    const heading = main.querySelector('h1');
+    if (heading) heading.tabIndex = -1;
+    document.title = [heading?.textContent, 'Tussock'].filter(Boolean).join(' · ');
+    // What was pressed may be gone with what it did: then the next thing to do is what comes next by key.
+    const after = focused && (document.getElementById(focused) ?? main.querySelector('.bar button, .bar input') ?? heading);
+    if (after) /** @type {HTMLElement} */ (after).focus({ preventScroll: true });
+  }
+
+  /** A screen begins: from its top, by eye and by key. */
+  begin() {
+    this.drawNow();
+    scrollTo(0, 0);
+    document.querySelector('h1')?.focus({ preventScroll: true });
   }
 
   /** @param {string} asked @returns {Node[]} */
@@ -172,26 +213,36 @@ export class App {
   }
 }
 
+/** Has the worker keep all files of the app, and look for newer ones: behind the first screen, not before it. @param {App} app */
+function keepTheApp(app) {
+  const worker = navigator.serviceWorker;
+  if (!worker) return;
+  worker.addEventListener('message', e => { if (e.data.broken) app.tell(app.say('app_broken', { file: e.data.broken }), true); });
+  worker.register('service-worker.js').then(() => worker.ready).then(r => r.active?.postMessage('renew')).catch(() => {});
+}
+
 async function begin() {
-  if ('serviceWorker' in navigator) {
-    navigator.serviceWorker.register('service-worker.js').then(() => navigator.serviceWorker.ready).then(r => r.active?.postMessage('renew')).catch(() => {});
+  if (!isSecureContext) {
+    document.getElementById('main')?.replaceChildren(el('h1', {}, 'Tussock'), el('p.lead', { id: 'insecure' }, speaker(null, 'en')('insecure')));
+    return;
   }
   const log = await PhoneLog.open();
   const app = new App(log);
-  for (const name of ['walker', 'recorder', 'undone', 'sent_at', 'from_end', 'arm_span_m', 'course_m', 'back_at', 'segment_steps']) app.settings[name] = await log.setting(name);
+  for (const name of ['walker', 'recorder', 'undone', 'sent_at', 'from_end', 'arm_span_m', 'course_m', 'back_at', 'segment_steps', 'practice']) app.settings[name] = await log.setting(name);
   app.watchFingers();
   app.watchClock();
+  watchInstall(() => app.draw());
+  await app.takeOver();
   addEventListener('hashchange', () => {
     app.scratch = {};
     app.hush();
-    app.drawNow();
-    scrollTo(0, 0);
-    document.getElementById('main')?.focus({ preventScroll: true });
+    app.begin();
   });
   addEventListener('online', () => { if (log.self.key) app.send(); });
   document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'visible') app.draw(); });
-  app.drawNow();
   document.documentElement.dataset.ready = 'yes';
+  performance.mark('ready');
+  keepTheApp(app);
   if (navigator.storage?.persisted) app.settings.kept = await navigator.storage.persisted();
   app.draw();
 }

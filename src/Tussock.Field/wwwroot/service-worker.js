@@ -9,12 +9,41 @@ async function versionNow() {
   return answer.json();
 }
 
+/** A file that is not what the list says: cut short, or changed on the way. */
+class Broken extends Error {}
+
+/** @param {Response} answer */
+async function hashOf(answer) {
+  const hash = new Uint8Array(await crypto.subtle.digest('SHA-256', await answer.arrayBuffer()));
+  return Array.from(hash, b => b.toString(16).padStart(2, '0')).join('');
+}
+
+/** Tells every window which file is broken; the version that is here stays. @param {unknown} fault */
+async function tell(fault) {
+  if (fault instanceof Broken) for (const page of await clients.matchAll({ includeUncontrolled: true })) page.postMessage({ broken: fault.message });
+}
+
+/** Whether a version is kept, and every file of it is what the list says. @param {Cache} cache @param {{ files: { path: string, sha256: string }[] }} list */
+async function isWhole(cache, list) {
+  if (!await cache.match(home + LIST)) return false;
+  for (const f of list.files) {
+    const kept = await cache.match(home + f.path);
+    if (!kept || await hashOf(kept) !== f.sha256) return false;
+  }
+  return true;
+}
+
 /** Fills the cache of the newest version, whole or not at all. */
 async function fill() {
   const list = await versionNow(), name = PREFIX + list.version;
-  if ((await caches.keys()).includes(name) && await (await caches.open(name)).match(home + LIST)) return name;
   const cache = await caches.open(name);
-  await cache.addAll(list.files.map(f => new Request(home + f.path, { cache: 'no-cache' })));
+  if (await isWhole(cache, list)) return name;
+  await Promise.all(list.files.map(async f => {
+    const answer = await fetch(new Request(home + f.path, { cache: 'no-cache' }));
+    if (!answer.ok) throw new Error(f.path);
+    if (await hashOf(answer.clone()) !== f.sha256) throw new Broken(f.path);
+    await cache.put(home + f.path, answer);
+  }));
   // The list goes in last: a cache with it is whole.
   await cache.put(home + LIST, new Response(JSON.stringify(list), { headers: { 'Content-Type': 'application/json' } }));
   return name;
@@ -33,7 +62,7 @@ async function newestWhole() {
   return null;
 }
 
-self.addEventListener('install', event => event.waitUntil(fill().then(() => self.skipWaiting())));
+self.addEventListener('install', event => event.waitUntil(fill().then(() => self.skipWaiting(), fault => tell(fault).then(() => { throw fault; }))));
 
 self.addEventListener('activate', event => event.waitUntil(clients.claim()));
 
@@ -44,7 +73,7 @@ self.addEventListener('message', event => {
     const name = await fill();
     whole = null;
     for (const old of await caches.keys()) if (old.startsWith(PREFIX) && old !== name) await caches.delete(old);
-  })().catch(() => {}));
+  })().catch(tell));
 });
 
 self.addEventListener('fetch', event => {

@@ -1,5 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
+using System.Net;
+using System.Net.Sockets;
 
 namespace Tussock.Browser.Tests.Field;
 
@@ -7,18 +9,29 @@ namespace Tussock.Browser.Tests.Field;
 internal sealed class FieldDesk : IDisposable
 {
     private readonly string folder = Directory.CreateTempSubdirectory("tussock-field-").FullName;
+    private readonly string? host;
     private Process? serving;
     private int port;
 
-    internal FieldDesk(IReadOnlyDictionary<string, string> season)
+    /// <param name="season">Files of the season.</param>
+    /// <param name="host">A name under which phones of the network come in, over a certificate of the desk's own; null: this computer alone.</param>
+    internal FieldDesk(IReadOnlyDictionary<string, string> season, string? host = null)
     {
+        this.host = host;
+        if (host is not null) port = FreePair();
         Done("import", Data, Written("planned", season));
         Start();
     }
 
     internal string Data => Path.Combine(folder, "season.db");
 
-    internal string Address => string.Create(CultureInfo.InvariantCulture, $"http://localhost:{port}/field/");
+    internal string Address => string.Create(CultureInfo.InvariantCulture, $"{(host is null ? "http://localhost" : "https://" + host)}:{port}/field/");
+
+    /// <summary>The address of the page for new phones; only where the desk is open to a network.</summary>
+    internal Uri? RootPage { get; private set; }
+
+    /// <summary>The code that lets the next phone in; only where the desk is open to a network.</summary>
+    internal string Code { get; private set; } = "";
 
     internal string At(string name) => Path.Combine(folder, name);
 
@@ -32,12 +45,25 @@ internal sealed class FieldDesk : IDisposable
 
     internal void Start()
     {
-        serving = Process(["serve", Data, "--port", port.ToString(CultureInfo.InvariantCulture)]);
+        serving = Process(["serve", Data, "--port", port.ToString(CultureInfo.InvariantCulture), .. host is null ? (string[])[] : ["--network", "--host", host]]);
         while (serving.StandardOutput.ReadLine() is { } line)
         {
-            var at = line.IndexOf("http://", StringComparison.Ordinal);
-            if (at < 0) continue;
-            port = new Uri(line[at..].Trim()).Port;
+            if (AddressIn(line) is not { } said)
+            {
+                if (line.StartsWith("Pairing code", StringComparison.Ordinal)) Code = new string([.. line.Where(char.IsAsciiDigit)]);
+                if (Code.Length == 0) continue;
+                _ = serving.StandardOutput.ReadToEndAsync();
+                return;
+            }
+
+            if (said.AbsolutePath == "/root")
+            {
+                RootPage = said;
+                continue;
+            }
+
+            port = said.Port;
+            if (host is not null) continue;
             _ = serving.StandardOutput.ReadToEndAsync();
             return;
         }
@@ -71,9 +97,38 @@ internal sealed class FieldDesk : IDisposable
         Directory.Delete(folder, recursive: true);
     }
 
+    /// <summary>A port that is free, with the one above it: the page for new phones stands there.</summary>
+    private static int FreePair()
+    {
+        for (var turn = 0; turn < 50; turn++)
+        {
+            using var first = new TcpListener(IPAddress.Loopback, 0);
+            first.Start();
+            var free = ((IPEndPoint)first.LocalEndpoint).Port;
+            try
+            {
+                using var second = new TcpListener(IPAddress.Loopback, free + 1);
+                second.Start();
+                return free;
+            }
+            catch (SocketException)
+            {
+                // Taken: the next pair.
+            }
+        }
+
+        throw new InvalidOperationException("No two ports in a row are free");
+    }
+
+    private static Uri? AddressIn(string line)
+    {
+        var at = line.IndexOf("http", StringComparison.Ordinal);
+        return at >= 0 && Uri.TryCreate(line[at..].Split(' ')[0], UriKind.Absolute, out var address) ? address : null;
+    }
+
     private static Process Process(string[] args)
     {
-        var start = new ProcessStartInfo("dotnet") { UseShellExecute = false, RedirectStandardOutput = true, RedirectStandardError = true };
+        var start = new ProcessStartInfo("dotnet") { UseShellExecute = false, RedirectStandardInput = true, RedirectStandardOutput = true, RedirectStandardError = true };
         start.ArgumentList.Add(Path.Combine(AppContext.BaseDirectory, "Tussock.App.dll"));
         foreach (var arg in args) start.ArgumentList.Add(arg);
         return System.Diagnostics.Process.Start(start)!;

@@ -38,6 +38,8 @@ public sealed class SeasonOnThePhone
         await phone.GoAsync("today");
         Assert.Equal("9 nests are due", await phone.TextAsync("due"));
         await CheckAsync(phone, day: 28);
+        await phone.GoAsync("phone");
+        await phone.PictureAsync("phone");
         await phone.Context.SetOfflineAsync(false);
         await phone.SendAsync();
 
@@ -53,6 +55,7 @@ public sealed class SeasonOnThePhone
         await phone.WriteAsync("steps", "64");
         await phone.TapAsync("walk-done");
         await phone.WaitForAsync("step", "0.78 m a step");
+        await phone.PictureAsync("calibrate");
     }
 
     private static async Task SetOutAsync(Phone phone, string line)

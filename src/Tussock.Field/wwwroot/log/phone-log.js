@@ -24,6 +24,8 @@ export class PhoneLog {
   /** @type {any} */ bundle = null;
   /** @type {Self} */ self = { ...NOBODY };
   /** @type {Map<string, 'waiting'|'sent'>} */ media = new Map();
+  /** Grows with every change of what the screen shows. */
+  version = 0;
   /** Called after every change of what the screen shows. */
   changed = () => {};
 
@@ -73,6 +75,7 @@ export class PhoneLog {
   refold() {
     this.rows = rowsOf(this.bundle);
     for (const entry of this.outbox) apply(this.rows, entry.change);
+    this.version++;
     this.changed();
   }
 
@@ -104,6 +107,7 @@ export class PhoneLog {
     for (const medium of media) if (!this.media.has(medium.sha256)) this.media.set(medium.sha256, 'waiting');
     this.outbox.push(...entries);
     for (const entry of entries) apply(this.rows, entry.change);
+    this.version++;
     this.channel.postMessage('touched');
     this.changed();
     return entries;
@@ -227,6 +231,17 @@ export class PhoneLog {
       if (medium) tx.objectStore('media').put({ ...medium, state: 'sent' });
     });
     this.media.set(hash, 'sent');
+  }
+
+  /** Lets go of photos that are at the desk: it confirmed all their bytes, and the snapshot shows their record. Nothing goes before both. */
+  freeMedia() { return this.#alone(() => this.#freeMedia()); }
+
+  async #freeMedia() {
+    const shown = new Set((this.bundle?.records.media ?? []).map((/** @type {any} */ r) => r.fields.media?.[0]));
+    const held = [...this.media].filter(([hash, state]) => state === 'sent' && shown.has(hash)).map(([hash]) => hash);
+    if (!held.length) return;
+    await write(this.db, ['media'], async tx => { for (const hash of held) tx.objectStore('media').delete(hash); });
+    for (const hash of held) this.media.delete(hash);
   }
 
   /** What is on this phone only. */

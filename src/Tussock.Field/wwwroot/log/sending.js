@@ -2,7 +2,7 @@
 
 /** @typedef {import('./phone-log.js').PhoneLog} PhoneLog @typedef {typeof globalThis.fetch} Ask */
 
-const PIECE_BYTES = 262144, ENVELOPE_BYTES = 4096;
+const PIECE_BYTES = 262144, LEAST_PIECE_BYTES = 16384, ENVELOPE_BYTES = 4096, TOO_BIG = 413;
 const API = 'api/';
 
 /** The desk said no; `why` is its own sentence. */
@@ -31,21 +31,31 @@ export async function pair(log, code, name, ask = (...a) => fetch(...a)) {
 /** @param {PhoneLog} log @param {Ask} ask */
 export async function send(log, ask) {
   await log.reload();
-  for (let piece = next(log); piece.length > 0; piece = next(log)) {
-    const said = await json(await ask(API + 'sync', {
+  let most = Infinity;
+  for (let piece = next(log, most); piece.length > 0; piece = next(log, most)) {
+    const response = await ask(API + 'sync', {
       method: 'POST', headers: { ...headers(log), 'Content-Type': 'application/json' },
-      body: JSON.stringify({ device: log.self.device, position: log.bundle?.position ?? 0, changes: piece }) }));
-    await log.hear(said);
+      body: JSON.stringify({ device: log.self.device, position: log.bundle?.position ?? 0, changes: piece }) });
+    if (response.status === TOO_BIG && piece.length > 1) {
+      most = Math.ceil(piece.length / 2);
+      continue;
+    }
+    // One change that is too big alone must not keep the others back: it goes out with the file.
+    await log.hear(response.status === TOO_BIG ? { accepted: [], refused: [{ id: piece[0].id, why: await whyNot(response) }], position: 0 } : await json(response));
     // An answer that settles nothing of what was sent must not be asked for again and again.
     if (log.outbox.some(e => e.id === piece[0].id && e.state === 'waiting')) throw new DeskSaidNo(200, '');
   }
   await fetchBundle(log, ask);
   await sendMedia(log, ask);
+  await log.freeMedia();
 }
 
-/** The next piece of what waits, within the limits of a message. @param {PhoneLog} log */
-function next(log) {
-  const most = log.bundle?.limits.changes_a_message ?? 500, bytes = (log.bundle?.limits.message_bytes ?? 1048576) - ENVELOPE_BYTES;
+/** @param {Response} response @returns {Promise<string>} the sentence of an answer that says no */
+const whyNot = response => json(response).then(() => '', fault => fault.why);
+
+/** The next piece of what waits, within the limits of a message. @param {PhoneLog} log @param {number} atMost changes that whatever lies between let through */
+function next(log, atMost) {
+  const most = Math.min(atMost, log.bundle?.limits.changes_a_message ?? 500), bytes = (log.bundle?.limits.message_bytes ?? 1048576) - ENVELOPE_BYTES;
   const piece = [];
   let size = 0;
   for (const entry of log.outbox) {
@@ -79,12 +89,17 @@ async function sendOne(log, ask, hash, bytes) {
   const address = API + 'media/' + hash;
   const there = await ask(address, { method: 'HEAD', headers: headers(log) });
   if (!there.ok && there.status !== 404) throw new DeskSaidNo(there.status, '');
-  let offset = there.ok ? Number(there.headers.get('Upload-Offset')) : 0, turns = 0;
+  let offset = there.ok ? Number(there.headers.get('Upload-Offset')) : 0, turns = 0, most = PIECE_BYTES;
   while (offset < bytes.size) {
     const response = await ask(address, {
-      method: 'PATCH', body: bytes.slice(offset, offset + PIECE_BYTES),
+      method: 'PATCH', body: bytes.slice(offset, offset + most),
       headers: { ...headers(log), 'Content-Type': 'application/octet-stream', 'Upload-Offset': String(offset), 'Upload-Length': String(bytes.size) } });
     if (response.status === 422) return false;
+    if (response.status === TOO_BIG && most > LEAST_PIECE_BYTES) {
+      most /= 2;
+      continue;
+    }
+    if (response.status === TOO_BIG) return false;
     if (!response.ok && response.status !== 409) await json(response);
     if (response.status === 409 && ++turns > 5) return false;
     offset = Number(response.headers.get('Upload-Offset'));

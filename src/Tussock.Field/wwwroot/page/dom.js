@@ -13,7 +13,7 @@ export function el(tag, how = {}, ...inside) {
   const made = document.createElement(name);
   if (classes.length) made.className = classes.join(' ');
   for (const [key, what] of Object.entries(how)) {
-    if (what === undefined || what === null || what === false) continue;
+    if (what === undefined || what === null || (what === false && !key.startsWith('aria-'))) continue;
     if (key.startsWith('on')) made.addEventListener(key.slice(2), what);
     else if (key.includes('-') || key === 'role' || key === 'for' || key === 'list') made.setAttribute(key, String(what));
     else /** @type {any} */ (made)[key] = what;

@@ -10,14 +10,40 @@ import { degreesOf } from '../wayback/points.js';
 
 const LOSSES = ['depredated', 'other_loss'];
 
+const byName = new Intl.Collator('en', { numeric: true });
+
+/** What every station of a screen asks for again, made once for each state of the log. @type {WeakMap<PhoneLog, { version: number, made: Map<string, any> }>} */
+const shelves = new WeakMap();
+
+/** @template T @param {PhoneLog} log @param {string} name @param {() => T} make @returns {T} */
+function once(log, name, make) {
+  let shelf = shelves.get(log);
+  if (!shelf || shelf.version !== log.version) shelves.set(log, shelf = { version: log.version, made: new Map() });
+  if (!shelf.made.has(name)) shelf.made.set(name, make());
+  return shelf.made.get(name);
+}
+
+/** Rows of a kind by line and, where asked for, station. @param {PhoneLog} log @param {string} kind @param {(row: Row) => string} key @returns {Map<string, Row[]>} */
+const grouped = (log, kind, key) => once(log, kind, () => {
+  const groups = new Map();
+  for (const row of log.all(kind)) {
+    const group = groups.get(key(row));
+    if (group) group.push(row); else groups.set(key(row), [row]);
+  }
+  return groups;
+});
+
+/** @param {Row} row */
+const stationOf = row => value(row, 'transect') + '\n' + value(row, 'nest');
+
 /** @param {PhoneLog} log @returns {Row[]} */
-export const transects = log => log.all('transects').sort((a, b) => value(a, 'transect').localeCompare(value(b, 'transect'), 'en', { numeric: true }));
+export const transects = log => [...once(log, 'lines', () => log.all('transects').sort((a, b) => byName.compare(value(a, 'transect'), value(b, 'transect'))))];
 
 /** @param {PhoneLog} log @param {string} name */
-export const transect = (log, name) => transects(log).find(t => value(t, 'transect') === name);
+export const transect = (log, name) => grouped(log, 'transects', t => value(t, 'transect')).get(name)?.[0];
 
 /** @param {PhoneLog} log @param {string} name @returns {Row[]} stations along the line */
-export const nestsOf = (log, name) => log.all('nests').filter(n => value(n, 'transect') === name).sort((a, b) => Number(value(a, 'nest')) - Number(value(b, 'nest')));
+export const nestsOf = (log, name) => [...grouped(log, 'nests', n => value(n, 'transect')).get(name) ?? []].sort((a, b) => Number(value(a, 'nest')) - Number(value(b, 'nest')));
 
 /** @param {PhoneLog} log @param {Row} nest */
 export const setOn = (log, nest) => value(nest, 'set_on') || value(transect(log, value(nest, 'transect')), 'set_on');
@@ -26,7 +52,7 @@ export const setOn = (log, nest) => value(nest, 'set_on') || value(transect(log,
 export const isSet = (log, nest) => setOn(log, nest) !== '' && ['', 'set'].includes(value(nest, 'status'));
 
 /** @param {PhoneLog} log @param {Row} nest @returns {Row[]} by date */
-export const visitsOf = (log, nest) => log.all('visits').filter(v => value(v, 'transect') === value(nest, 'transect') && value(v, 'nest') === value(nest, 'nest'))
+export const visitsOf = (log, nest) => [...grouped(log, 'visits', stationOf).get(stationOf(nest)) ?? []]
   .sort((a, b) => (value(a, 'visited_on') + value(a, 'visited_at')).localeCompare(value(b, 'visited_on') + value(b, 'visited_at')));
 
 /** What may be said of an earlier finding: only that a nest is over. @param {PhoneLog} log @param {Row} nest @returns {{ said: Record<string, string>|null, day: number|null }|null} */

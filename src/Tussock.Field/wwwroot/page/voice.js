@@ -19,7 +19,9 @@ async function begin(app, where) {
     made.onstop = async () => {
       recording = null;
       stream.getTracks().forEach(t => t.stop());
-      const medium = await app.log.medium(new Blob(parts, { type: made.mimeType }));
+      const note = new Blob(parts, { type: made.mimeType });
+      if (note.size > app.log.bundle.limits.media_bytes) return app.tell(app.say('voice_too_big'), true);
+      const medium = await app.log.medium(note);
       if (await app.touch([{ kind: 'media', fields: { media: medium.sha256, type: medium.type, ...where } }], [medium])) app.tell(app.say('voice_written'));
       app.draw();
     };

@@ -19,5 +19,6 @@ export function calibrate(app) {
     field(say('walker'), who, t => { scratch.who = t; app.draw(); }, { id: 'who', choices: people(log) }), field(say('course'), course, t => app.set('course_m', t), { id: 'course', inputMode: 'decimal' }),
     counter(app, say('steps'), scratch.steps ?? '', t => { scratch.steps = t; app.draw(); }, { id: 'steps' }), field(say('arm_span'), scratch.arm ?? '', t => { scratch.arm = t; app.draw(); }, { id: 'arm-span', inputMode: 'decimal' }),
     el('div.bar', {}, button(say('walk_done'), write, { look: 'main.big', id: 'walk-done' })),
-    all.step === null ? null : el('p.lead', { id: 'step' }, say(all.spread === null ? 'step_is' : 'step_is_with_spread', { step: all.step.toFixed(2), spread: (all.spread ?? 0).toFixed(2), walks: all.walks })));
+    all.step === null ? null : el('p.lead', { id: 'step' }, say(all.spread === null ? 'step_is' : 'step_is_with_spread', { step: all.step.toFixed(2), spread: (all.spread ?? 0).toFixed(2), walks: all.walks })),
+    el('div.row', {}, button(say('practice'), () => app.go('practice'), { id: 'to-practice' })));
 }

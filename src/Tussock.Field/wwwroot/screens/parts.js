@@ -11,7 +11,7 @@ export function cautions(app, ...where) {
   const all = app.log.bundle.cautions.filter((/** @type {any} */ c) => where.includes(c.where));
   if (!all.length) return null;
   const texts = [...new Set(all.map((/** @type {any} */ c) => inWords(c.text, app.language)))];
-  return el('aside.cautions', { 'aria-label': app.say('cautions') }, el('ul', {}, texts.map(t => el('li', {}, t))));
+  return el('div.cautions', { role: 'note', 'aria-label': app.say('cautions') }, el('ul', {}, texts.map(t => el('li', {}, t))));
 }
 
 /** Who walks and who writes: set once. @param {App} app */

@@ -41,8 +41,8 @@ function history(app) {
     log.canUndo(batch) && !undone.has(batch) ? button(say('undo'), () => app.undoBatch(batch), { id: 'undo-' + batch, 'aria-label': say('undo_that', { what: told(app, entries[0]) }) }) : undone.has(batch) ? el('small', {}, say('taken_back')) : null)));
 }
 
-/** @param {App} app @param {Entry} entry */
-function told(app, { change }) {
+/** A change in a few words. @param {App} app @param {Entry} entry */
+export function told(app, { change }) {
   const row = app.log.rows.get(change.record), where = [value(row, 'transect'), value(row, 'nest') || value(row, 'segment')].filter(Boolean).join('-');
   const what = Object.entries(change.fields).filter(([f]) => !['transect', 'nest', 'segment', 'media', 'photos', 'type'].includes(f)).slice(0, 3).map(([f, v]) => f === '#void' ? app.say('taken_back') : `${plain(f)}: ${plain(v.value || '–')}`).join(', ');
   return [app.say(KINDS[change.kind] ?? 'kind_other'), where, what].filter(Boolean).join(' ');

@@ -104,7 +104,7 @@ function finish({ app, name, number, nest, line, turn, get }) {
     if (!await app.touch([{ kind: 'nests', record, fields }, ...crewOfLine(app, line)])) return;
     app.tell(say('nest_is_set_said', { number }));
     app.scratch = {};
-    if (app.route()[2]) app.go('set-out', name); else { app.draw(); scrollTo(0, 0); }
+    if (app.route()[2]) app.go('set-out', name); else app.begin();
   };
   return el('div.bar', {}, missing.length ? el('p', { id: 'missing' }, say('still_missing', { what: missing.join(', ') })) : null, button(say('nest_is_set'), done, { id: 'nest-is-set', look: 'main.big' }));
 }

@@ -1,6 +1,7 @@
 /** Before the first season is on the phone: pair with the desk, or take in a file. */
 import { DeskSaidNo, pair } from '../log/sending.js';
 import { Refused } from '../log/phone-log.js';
+import { installHint } from '../page/install.js';
 import { button, el, field } from '../page/dom.js';
 
 /** @typedef {import('../app.js').App} App */
@@ -63,5 +64,5 @@ export async function keepSafely(app) {
 export function kept(app) {
   const { say, settings } = app;
   return el('div', {}, el('p', { id: 'kept' }, say('kept', { yes_or_no: say(settings.kept ? 'yes' : 'no') }), ' ', settings.kept ? null : say('not_kept_hint')),
-    settings.kept ? null : button(say('ask_to_keep'), async () => { await keepSafely(app); app.draw(); }, { id: 'ask-to-keep' }));
+    settings.kept ? null : button(say('ask_to_keep'), async () => { await keepSafely(app); app.draw(); }, { id: 'ask-to-keep' }), installHint(app));
 }
