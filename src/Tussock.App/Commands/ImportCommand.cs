@@ -1,12 +1,13 @@
 using System.CommandLine;
 using Tussock.Exchange.SeasonFolder;
+using Tussock.Exchange.Workbook;
 using Tussock.Journal;
 using Tussock.Records;
 using Tussock.Store;
 
 namespace Tussock.App.Commands;
 
-/// <summary><c>tussock import</c>: a season folder into a data file, everything or nothing.</summary>
+/// <summary><c>tussock import</c>: a season folder or a workbook into a data file, everything or nothing.</summary>
 internal static class ImportCommand
 {
     private const int MostListed = 40;
@@ -23,7 +24,7 @@ internal static class ImportCommand
         command.SetAction(parsed =>
         {
             if (FieldLogImport.Is(parsed.GetValue(source)!)) return FieldLogImport.Run(screen, parsed.GetValue(data)!, parsed.GetValue(source)!, cancel);
-            var (tables, problems) = SeasonFolderReader.Read(parsed.GetValue(source)!, cancel);
+            var (tables, problems) = SeasonWorkbookReader.Is(parsed.GetValue(source)!) ? WorkbookFile.Read(screen, parsed.GetValue(source)!, cancel) : SeasonFolderReader.Read(parsed.GetValue(source)!, cancel);
             var stops = problems.Where(p => p.Severity == Severity.Stop).ToList();
             if (tables is null) return screen.Refuse(stops);
             if (SeasonReading.Read(tables, out var wrong) is null) stops.AddRange(wrong);
