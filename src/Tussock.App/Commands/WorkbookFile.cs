@@ -32,7 +32,7 @@ internal static class WorkbookFile
         }
         finally
         {
-            File.Delete(made);
+            if (File.Exists(made)) File.Delete(made);
         }
 
         screen.Out.WriteLine(path);

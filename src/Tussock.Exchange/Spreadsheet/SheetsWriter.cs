@@ -233,7 +233,7 @@ internal static class SheetsWriter
         for (var i = 0; i < cells.Count; i++)
         {
             var cell = cells[i];
-            if (cell.Number is null && cell.Text.Length == 0) continue;
+            if (cell.Number is null && string.IsNullOrEmpty(cell.Text)) continue;
             xml.WriteStartElement("c", Main);
             xml.WriteAttributeString("r", CellName.Letters(i) + N(number));
             if (cell.Look != CellLook.Plain) xml.WriteAttributeString("s", N((int)cell.Look));
