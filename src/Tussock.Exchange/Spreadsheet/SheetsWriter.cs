@@ -162,7 +162,7 @@ internal static class SheetsWriter
         for (var i = 0; i < sheet.Rows.Count; i++)
         {
             if (i % 4096 == 0) cancel.ThrowIfCancellationRequested();
-            Row(xml, i + (sheet.HasHeading ? 2 : 1), sheet.Rows[i], null);
+            Row(xml, i + (sheet.HasHeading ? 2 : 1), sheet.Rows[i], sheet.HasHeading ? null : HeightOf(sheet, sheet.Rows[i]));
         }
 
         xml.WriteEndElement();
@@ -219,6 +219,10 @@ internal static class SheetsWriter
 
         xml.WriteEndElement();
     }
+
+    /// <summary>Height of a row of running text, in points: no program works it out while a sheet is opened.</summary>
+    private static int HeightOf(WrittenSheet sheet, IReadOnlyList<WrittenCell> cells) =>
+        8 + cells.Select((c, i) => (c.Look == CellLook.Title ? 22 : 15) * (1 + (int)((c.Text?.Length ?? 0) / (0.9 * sheet.Columns[i].Width)))).Max();
 
     private static void Row(XmlWriter xml, int number, IReadOnlyList<WrittenCell> cells, int? height)
     {

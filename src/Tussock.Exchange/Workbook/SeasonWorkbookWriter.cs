@@ -19,6 +19,8 @@ public static class SeasonWorkbookWriter
     /// <summary>Longest text that the programs take in a cell, and rows of a sheet below its heading.</summary>
     private const int LongestText = 32_767, MostRows = CellName.Rows - 1;
 
+    private const int ReadMeWidth = 85;
+
     /// <summary>An empty season: a template that nothing is known of yet.</summary>
     public static SeasonTables Blank { get; } = new(new SeasonPackage([], [new JsonProperty("trial_days", "28"), new JsonProperty("check_days", "[14,28]")], []), [], ImmutableSortedDictionary<string, string>.Empty);
 
@@ -65,7 +67,7 @@ public static class SeasonWorkbookWriter
     {
         var rows = new List<ImmutableArray<WrittenCell>> { ImmutableArray.Create(new WrittenCell(words.Say("workbook.readme_title"), null, CellLook.Title)), ImmutableArray.Create(default(WrittenCell)) };
         for (var i = 1; words.Has("workbook.readme_" + Numbers.Whole(i)); i++) rows.Add([new WrittenCell(words.Say("workbook.readme_" + Numbers.Whole(i)), null, CellLook.Words)]);
-        return new WrittenSheet(words.Say("workbook.readme_name"), [new WrittenColumn("", 95, CellLook.Plain)], rows) { HasHeading = false };
+        return new WrittenSheet(words.Say("workbook.readme_name"), [new WrittenColumn("", ReadMeWidth, CellLook.Plain)], rows) { HasHeading = false };
     }
 
     private static WrittenSheet SheetOf(RecordKind kind, RecordTable? table, Season? season, EntryLists lists, Catalogue words)
