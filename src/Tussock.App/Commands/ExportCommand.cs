@@ -19,6 +19,7 @@ internal static class ExportCommand
             if (tables is null || problems.Any(p => p.Severity == Severity.Stop)) return screen.Refuse(problems);
             var wrong = SeasonFolderWriter.Write(tables, parsed.GetValue(folder)!, parsed.GetValue(overwrite), cancel);
             if (!wrong.IsEmpty) return screen.Refuse(wrong);
+            MediaFolder.HandOut(tables, parsed.GetValue(data)!, parsed.GetValue(folder)!, cancel);
             screen.Out.WriteLine(screen.Words.Say(Phrase.Of("app.exported", ("folder", parsed.GetValue(folder)!))));
             return Exit.Done;
         });

@@ -20,9 +20,11 @@ internal static class ImportCommand
         var apply = new Option<bool>("--apply") { Description = screen.Words.Say("help.import.apply") };
         var remove = new Option<bool>("--remove-missing") { Description = screen.Words.Say("help.import.remove") };
         var by = SharedOptions.By(screen);
-        var command = new Command("import", screen.Words.Say("help.import")) { data, source, preview, apply, remove, by };
+        var season = new Option<string?>("--season") { Description = screen.Words.Say("help.import.season"), HelpName = "NAME" };
+        var command = new Command("import", screen.Words.Say("help.import")) { data, source, preview, apply, remove, by, season };
         command.SetAction(parsed =>
         {
+            if (PhotoImport.Is(parsed.GetValue(source)!)) return PhotoImport.Run(screen, parsed.GetValue(data)!, parsed.GetValue(source)!, parsed.GetValue(season), parsed.GetValue(by), parsed.GetValue(preview), cancel);
             if (FieldLogImport.Is(parsed.GetValue(source)!)) return FieldLogImport.Run(screen, parsed.GetValue(data)!, parsed.GetValue(source)!, cancel);
             var (tables, problems) = SeasonWorkbookReader.Is(parsed.GetValue(source)!) ? WorkbookFile.Read(screen, parsed.GetValue(source)!, cancel) : SeasonFolderReader.Read(parsed.GetValue(source)!, cancel);
             var stops = problems.Where(p => p.Severity == Severity.Stop).ToList();
@@ -38,7 +40,8 @@ internal static class ImportCommand
                 RemoveMissing = parsed.GetValue(remove),
                 Preview = parsed.GetValue(preview),
             };
-            return Import(screen, DataFile.OpenToWrite(parsed.GetValue(data)!), request, cancel);
+            var end = Import(screen, DataFile.OpenToWrite(parsed.GetValue(data)!), request, cancel);
+            return end == Exit.Done && !request.Preview ? MediaFolder.TakeIn(screen, parsed.GetValue(source)!, parsed.GetValue(data)!, cancel) : end;
         });
         return command;
     }

@@ -3,9 +3,9 @@ using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Microsoft.Extensions.Logging;
-using Tussock.Store.Media;
 using Tussock.Fieldwork;
 using Tussock.Store;
+using Tussock.Store.Media;
 
 namespace Tussock.App.Serving;
 
