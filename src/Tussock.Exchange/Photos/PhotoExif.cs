@@ -144,7 +144,7 @@ public sealed record PhotoExif(DateTime? TakenAt, TimeSpan? Offset, Position? At
     private static string? Text(ReadOnlySpan<byte> tiff, uint directory, int tag, bool isLittle)
     {
         if (Entry(tiff, directory, tag, isLittle) is not { Type: Ascii, Count: > 0 and < 100 } entry) return null;
-        var at = entry.Count <= 4 ? entry.Value : U32(tiff, entry.Value, isLittle);
+        long? at = entry.Count <= 4 ? entry.Value : U32(tiff, entry.Value, isLittle);
         return at is { } from && from + entry.Count <= tiff.Length ? Encoding.Latin1.GetString(tiff.Slice((int)from, (int)entry.Count)).TrimEnd('\0', ' ') : null;
     }
 
