@@ -18,7 +18,9 @@ internal static class FieldLogImport
         if (end is FieldLogEnd.OtherFile) return screen.Refuse([new Problem("field_log", Severity.Stop, place, Phrase.Of("field_log.other_file"), Phrase.Of("field_log.other_file_todo"))]);
         if (end is FieldLogEnd.Damaged) return screen.Refuse([new Problem("field_log", Severity.Stop, place, Phrase.Of("field_log.damaged"), Phrase.Of("field_log.damaged_todo"))]);
         // Only reading says that there is no such file; writing would make one.
-        var taken = new Taken(File.Exists(data) ? DataFile.OpenToWrite(data) : DataFile.OpenToRead(data), data, DateTimeOffset.UtcNow);
+        var file = File.Exists(data) ? DataFile.OpenToWrite(data) : DataFile.OpenToRead(data);
+        var moved = AnswerMoved.Watch(screen, file, null, cancel);
+        var taken = new Taken(file, data, DateTimeOffset.UtcNow);
         foreach (var entry in FieldLogReader.Entries(source))
         {
             cancel.ThrowIfCancellationRequested();
@@ -28,6 +30,7 @@ internal static class FieldLogImport
         taken.Flush();
         foreach (var group in taken.Refused.GroupBy(r => screen.Words.Say(r))) screen.Err.WriteLine(screen.Words.Say(Phrase.Of("field_log.refused", ("count", group.Count()), ("why", group.Key))));
         screen.Out.WriteLine(screen.Words.Say(Phrase.Of("field_log.done", ("added", taken.New), ("known", taken.Known), ("photos", taken.Photos))));
+        if (taken.New > 0) moved.Say(cancel);
         if (end == FieldLogEnd.CutShort) screen.Err.WriteLine(screen.Words.Say("field_log.cut_short"));
         return taken.Refused.Count > 0 ? Exit.AtFault : Exit.Done;
     }

@@ -20,17 +20,18 @@ internal static class ImportCommand
         var apply = new Option<bool>("--apply") { Description = screen.Words.Say("help.import.apply") };
         var remove = new Option<bool>("--remove-missing") { Description = screen.Words.Say("help.import.remove") };
         var by = SharedOptions.By(screen);
-        var season = new Option<string?>("--season") { Description = screen.Words.Say("help.import.season"), HelpName = "NAME" };
-        var command = new Command("import", screen.Words.Say("help.import")) { data, source, preview, apply, remove, by, season };
+        var name = new Option<string?>("--season") { Description = screen.Words.Say("help.import.season"), HelpName = "NAME" };
+        var command = new Command("import", screen.Words.Say("help.import")) { data, source, preview, apply, remove, by, name };
         command.SetAction(parsed =>
         {
-            if (PhotoImport.Is(parsed.GetValue(source)!)) return PhotoImport.Run(screen, parsed.GetValue(data)!, parsed.GetValue(source)!, parsed.GetValue(season), parsed.GetValue(by), parsed.GetValue(preview), cancel);
+            if (PhotoImport.Is(parsed.GetValue(source)!)) return PhotoImport.Run(screen, parsed.GetValue(data)!, parsed.GetValue(source)!, parsed.GetValue(name), parsed.GetValue(by), parsed.GetValue(preview), cancel);
             if (FieldLogImport.Is(parsed.GetValue(source)!)) return FieldLogImport.Run(screen, parsed.GetValue(data)!, parsed.GetValue(source)!, cancel);
             var (tables, problems) = SeasonWorkbookReader.Is(parsed.GetValue(source)!) ? WorkbookFile.Read(screen, parsed.GetValue(source)!, cancel) : SeasonFolderReader.Read(parsed.GetValue(source)!, cancel);
             var stops = problems.Where(p => p.Severity == Severity.Stop).ToList();
             if (tables is null) return screen.Refuse(stops);
-            if (SeasonReading.Read(tables, out var wrong) is null) stops.AddRange(wrong);
-            if (stops.Count > 0) return screen.Refuse(stops);
+            var season = SeasonReading.Read(tables, out var wrong);
+            stops.AddRange(wrong);
+            if (season is null || stops.Count > 0) return screen.Refuse(stops);
             var request = new ImportRequest
             {
                 Season = tables,
@@ -40,17 +41,20 @@ internal static class ImportCommand
                 RemoveMissing = parsed.GetValue(remove),
                 Preview = parsed.GetValue(preview),
             };
-            var end = Import(screen, DataFile.OpenToWrite(parsed.GetValue(data)!), request, cancel);
+            var end = Import(screen, DataFile.OpenToWrite(parsed.GetValue(data)!), request, season.Settings.Name, cancel);
             return end == Exit.Done && !request.Preview ? MediaFolder.TakeIn(screen, parsed.GetValue(source)!, parsed.GetValue(data)!, cancel) : end;
         });
         return command;
     }
 
-    private static int Import(Screen screen, DataFile file, ImportRequest request, CancellationToken cancel)
+    private static int Import(Screen screen, DataFile file, ImportRequest request, string season, CancellationToken cancel)
     {
+        var moved = AnswerMoved.Watch(screen, file, season, cancel);
         var outcome = Once(screen, file, request, cancel);
         if (outcome.End == ImportEnd.NeedsApply && IsYes(screen, outcome)) outcome = Once(screen, file, request with { Apply = true }, cancel);
-        return Say(screen, outcome);
+        var exit = Say(screen, outcome);
+        if (outcome.End == ImportEnd.Done) moved.Say(cancel);
+        return exit;
     }
 
     private static ImportOutcome Once(Screen screen, DataFile file, ImportRequest request, CancellationToken cancel)

@@ -40,7 +40,12 @@ public sealed class SeasonWorkbookReader
         ArgumentNullException.ThrowIfNull(path);
         var reader = new SeasonWorkbookReader(path);
         var tables = reader.Tables(path, limits, cancel);
-        if (tables is not null && SeasonReading.Read(tables, out var wrong) is null) reader.problems.AddRange(wrong.Select(reader.Placed));
+        if (tables is not null)
+        {
+            SeasonReading.Read(tables, out var wrong);
+            reader.problems.AddRange(wrong.Select(reader.Placed));
+        }
+
         var stops = reader.problems.Count(p => p.Severity == Severity.Stop);
         var told = reader.problems.Where(p => p.Severity != Severity.Stop).Concat(reader.problems.Where(p => p.Severity == Severity.Stop).Take(ProblemsTold)).ToList();
         if (stops > ProblemsTold) told.Add(new Problem("more_problems", Severity.Stop, new Place(reader.file), Phrase.Of("folder.more_problems", ("count", stops - ProblemsTold)), Phrase.Of("folder.more_problems_todo")));

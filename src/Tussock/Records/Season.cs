@@ -42,6 +42,9 @@ public sealed class Season
     /// <summary>What happened to the land.</summary>
     public ImmutableArray<LandEvent> Events { get; init; } = [];
 
+    /// <summary>Records whose name another record has too.</summary>
+    public ImmutableArray<Clash> Clashes { get; init; } = [];
+
     /// <summary>The tables it was read from.</summary>
     public required SeasonTables Tables { get; init; }
 }

@@ -8,6 +8,7 @@ internal sealed class SeasonBuilder(SeasonTables tables, SeasonSettings settings
     private readonly Dictionary<(string Property, string Pasture), Pasture> pastures = [];
     private readonly Dictionary<string, Transect> transects = new(StringComparer.Ordinal);
     private readonly Dictionary<(string Transect, int Number), Nest> nests = [];
+    private readonly Dictionary<(string What, string Key), (Source Stands, List<Source> Others)> clashes = [];
 
     internal Season Build()
     {
@@ -20,6 +21,7 @@ internal sealed class SeasonBuilder(SeasonTables tables, SeasonSettings settings
         var deployments = Nested(RecordKind.Deployments, DayReading.Deployment);
         var offsets = deployments.Where(d => d.ClockOffsetMin != 0).GroupBy(d => d.Nest).ToDictionary(g => g.Key, g => g.First().ClockOffsetMin);
         var cameras = Nested(RecordKind.Cameras, (c, r, n) => days.Camera(c, r, n, offsets.GetValueOrDefault(n)));
+        var segments = Segments();
         var order = Ordered();
         return new Season
         {
@@ -31,9 +33,10 @@ internal sealed class SeasonBuilder(SeasonTables tables, SeasonSettings settings
             Remains = Sorted(remains, order, r => r.Nest, r => r.Day),
             CameraEvents = Sorted(cameras, order, c => c.Nest, c => c.Day),
             Deployments = Sorted(deployments, order, d => d.Nest, _ => null),
-            Segments = [.. Segments().OrderBy(s => order[s.Transect]).ThenBy(s => s.Number).ThenBy(s => s.Cover, StringComparer.Ordinal).ThenBy(s => s.Pass)],
+            Segments = [.. segments.OrderBy(s => order[s.Transect]).ThenBy(s => s.Number).ThenBy(s => s.Cover, StringComparer.Ordinal).ThenBy(s => s.Pass)],
             CrewWalks = [.. Walks()],
             Events = [.. LandEvents()],
+            Clashes = [.. clashes.SelectMany(c => c.Value.Others.Select(o => new Clash(c.Key.What, c.Key.Key, c.Value.Stands, o)))],
             Tables = tables,
         };
     }
@@ -81,7 +84,7 @@ internal sealed class SeasonBuilder(SeasonTables tables, SeasonSettings settings
     private void ReadPasture(TableColumns c, RecordRow r)
     {
         var pasture = new Pasture { Property = c.Text(r, "property"), Name = c.Text(r, "pasture"), AreaHa = c.Number(r, "area_ha"), Source = c.Source(r) };
-        if (!pastures.TryAdd((pasture.Property, pasture.Name), pasture)) Twice(c, r, "pasture", pasture.Property + ", " + pasture.Name, pastures[(pasture.Property, pasture.Name)].Source);
+        Enter(pastures, (pasture.Property, pasture.Name), pasture, p => p.Source, "pasture", pasture.Property + ", " + pasture.Name);
     }
 
     private void ReadTransect(TableColumns c, RecordRow r)
@@ -107,7 +110,7 @@ internal sealed class SeasonBuilder(SeasonTables tables, SeasonSettings settings
             BearingTrueDeg = Land.Direction.Parse(c.Text(r, "bearing_true_deg"))?.Degrees,
             Source = c.Source(r),
         };
-        if (!transects.TryAdd(name, transect)) Twice(c, r, "transect", name, transects[name].Source);
+        Enter(transects, name, transect, t => t.Source, "transect", name);
     }
 
     private void ReadNest(TableColumns c, RecordRow r)
@@ -134,13 +137,12 @@ internal sealed class SeasonBuilder(SeasonTables tables, SeasonSettings settings
             At = c.Position(r, "nest_lat", "nest_lon"),
             Source = c.Source(r),
         };
-        if (!nests.TryAdd((name, number), nest)) Twice(c, r, "nest", name + ", " + Words.Numbers.Whole(number), nests[(name, number)].Source);
+        Enter(nests, (name, number), nest, n => n.Source, "nest", name + ", " + Words.Numbers.Whole(number));
     }
 
     private List<Segment> Segments()
     {
-        var list = new List<Segment>();
-        var seen = new Dictionary<(string, int, string, int, string), Source>();
+        var seen = new Dictionary<(string, int, string, int, string), Segment>();
         Each(RecordKind.Belts, (c, r) =>
         {
             var name = c.Text(r, "transect");
@@ -166,12 +168,10 @@ internal sealed class SeasonBuilder(SeasonTables tables, SeasonSettings settings
                 Observer = c.Text(r, "observer"),
                 Source = c.Source(r),
             };
-            list.Add(segment);
-            var key = (name, segment.Number, segment.Cover, segment.Pass, side);
-            if (!seen.TryAdd(key, segment.Source)) Twice(c, r, "segment", name + ", " + Words.Numbers.Whole(segment.Number) + ", " + segment.Cover, seen[key],
+            Enter(seen, (name, segment.Number, segment.Cover, segment.Pass, side), segment, s => s.Source, "segment", name + ", " + Words.Numbers.Whole(segment.Number) + ", " + segment.Cover,
                 side.Length == 0 && c.Text(r, "pass").Length == 0 ? "reading.duplicate_segment_todo" : "reading.duplicate_todo");
         });
-        return list;
+        return [.. seen.Values];
     }
 
     private List<CrewWalk> Walks()
@@ -192,6 +192,25 @@ internal sealed class SeasonBuilder(SeasonTables tables, SeasonSettings settings
     private void Stop(string rule, TableColumns c, RecordRow r, string column, Phrase what, Phrase todo) =>
         problems.Add(new Problem(rule, Severity.Stop, new Place(c.Table.Kind.File, r.Line, column), what, todo));
 
-    private void Twice(TableColumns c, RecordRow r, string what, string key, Source first, string todo = "reading.duplicate_todo") =>
-        Stop("duplicate_" + what, c, r, what, Phrase.Of("reading.duplicate", ("what", Phrase.Of("reading.a_" + what)), ("key", key), ("line", first.Row.Line)), Phrase.Of(todo));
+    /// <summary>
+    /// Enters a record under its name. Two rows of one name stop the reading, unless both have ids of their own: then two people made two records, the one with the
+    /// smaller id stands whatever order the rows have, and the review says so.
+    /// </summary>
+    private void Enter<TKey, T>(Dictionary<TKey, T> all, TKey key, T record, Func<T, Source> source, string what, string shown, string todo = "reading.duplicate_todo")
+        where TKey : notnull
+    {
+        if (all.TryAdd(key, record)) return;
+        var (first, second) = (source(all[key]), source(record));
+        var order = string.CompareOrdinal(second.Text("id"), first.Text("id"));
+        if (order == 0 || first.Text("id").Length == 0 || second.Text("id").Length == 0)
+        {
+            problems.Add(new Problem("duplicate_" + what, Severity.Stop, second.Place(what), Phrase.Of("reading.duplicate", ("what", Phrase.Of("reading.a_" + what)), ("key", shown), ("line", first.Row.Line)), Phrase.Of(todo)));
+            return;
+        }
+
+        var others = clashes.TryGetValue((what, shown), out var clash) ? clash.Others : [];
+        others.Add(order < 0 ? first : second);
+        if (order < 0) all[key] = record;
+        clashes[(what, shown)] = (order < 0 ? second : first, others);
+    }
 }

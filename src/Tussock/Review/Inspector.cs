@@ -8,7 +8,7 @@ public static class Inspector
 {
     private static readonly ImmutableArray<Rule> Rules =
     [
-        IntactAfterLost.Look, TwoFindingsOneDay.Look, VisitBeforeSetOut.Look, LostOnSetOut.Look, VisitInFuture.Look, DayAndDateDisagree.Look,
+        NameTwice.Look, IntactAfterLost.Look, TwoFindingsOneDay.Look, VisitBeforeSetOut.Look, LostOnSetOut.Look, VisitInFuture.Look, DayAndDateDisagree.Look,
         EggsDisagree.Look, MoreEggsThanSet.Look, EggsSetMissing.Look, SpoiledInPlace.Look, CauseOfLoss.Look,
         NeverVisited.Look, VisitsWithoutSetOut.Look, FirstCheck.Look, LastCheckMissing.Look, LastCheckLate.Look, NotRelocated.Look, ObserverFindsFew.Look,
         RemainsWithoutLoss.Look, LossWithoutRemains.Look, CameraOutsideVisits.Look, CameraLossNotFound.Look, EggsTakenMissing.Look, CulpritNotListed.Look,
