@@ -73,13 +73,7 @@ internal sealed class PhotoImport
 
     private void Take(string path, string name)
     {
-        if (new FileInfo(path).Length > FieldBundle.MediaBytes)
-        {
-            Tell(Phrase.Of("photos.too_big", ("file", name), ("most", FieldBundle.MediaBytes >> 20)));
-            return;
-        }
-
-        var bytes = File.ReadAllBytes(path);
+        if (Bytes(path, name) is not { } bytes) return;
         var kind = PhotoExif.KindOf(bytes);
         if (kind == PhotoKind.Other)
         {
@@ -93,6 +87,22 @@ internal sealed class PhotoImport
         if (!isKept) Tell(Phrase.Of("photos.no_room", ("file", name)));
         else if (!known.Add(hash)) there++;
         else Match(PhotoExif.Read(bytes), hash, kind, name);
+    }
+
+    private byte[]? Bytes(string path, string name)
+    {
+        try
+        {
+            if (new FileInfo(path).Length <= FieldBundle.MediaBytes) return File.ReadAllBytes(path);
+            Tell(Phrase.Of("photos.too_big", ("file", name), ("most", FieldBundle.MediaBytes >> 20)));
+        }
+        catch (Exception wrong) when (wrong is IOException or UnauthorizedAccessException)
+        {
+            // One bad file, or a card pulled out: said, and the others are taken all the same.
+            Tell(Phrase.Of("photos.no_bytes", ("file", name)));
+        }
+
+        return null;
     }
 
     private void Match(PhotoExif exif, string hash, PhotoKind kind, string name)
