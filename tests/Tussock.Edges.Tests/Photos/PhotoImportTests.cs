@@ -153,7 +153,10 @@ public sealed class PhotoImportTests : IDisposable
         var one = Assert.Single(Directory.GetFiles(other + ".media"));
         Assert.Equal(new WrittenPicture().Jpeg(), File.ReadAllBytes(one));
         Assert.Equal(Path.GetFileName(one), Assert.Single(SeasonFolderReader.Read(exported, TestContext.Current.CancellationToken).Tables!.Table(RecordKind.Media)!.Rows).Cells[0]);
+        // The first import of a folder learns its rows; from then on the same folder says nothing new.
+        Typed.Done("import", Data, exported);
         Assert.Contains("Nothing to do", Typed.Done("import", Data, exported).Out, StringComparison.Ordinal);
+        Assert.Single(Rows());
     }
 
     private void Save(string name, WrittenPicture picture, bool isPng = false) => File.WriteAllBytes(Path.Combine(Card, name), isPng ? picture.Png() : picture.Jpeg());
