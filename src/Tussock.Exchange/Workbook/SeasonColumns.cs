@@ -72,8 +72,8 @@ internal static class SeasonColumns
 
     private static double Width(Column column) => column.Type switch
     {
-        ColumnType.Count or ColumnType.Number or ColumnType.Amount or ColumnType.YesNo or ColumnType.Direction or ColumnType.LocalTime => Math.Max(Narrow, (column.Name.Length * 0.6) + 3),
-        ColumnType.Date or ColumnType.Latitude or ColumnType.Longitude or ColumnType.Token => Math.Max(Middle, (column.Name.Length * 0.6) + 3),
+        ColumnType.Count or ColumnType.Number or ColumnType.Amount or ColumnType.YesNo or ColumnType.Direction or ColumnType.LocalTime => Math.Max(Narrow, column.Name.Length + 2.5),
+        ColumnType.Date or ColumnType.Latitude or ColumnType.Longitude or ColumnType.Token => Math.Max(Middle, column.Name.Length + 2.5),
         _ => column.Name is "note" or "landmarks" ? 2 * Wide : column.Name is "transect" or "observer" or "cover" or "class_due" ? Middle : Wide,
     };
 

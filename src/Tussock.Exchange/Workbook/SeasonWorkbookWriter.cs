@@ -19,7 +19,7 @@ public static class SeasonWorkbookWriter
     /// <summary>Longest text that the programs take in a cell, and rows of a sheet below its heading.</summary>
     private const int LongestText = 32_767, MostRows = CellName.Rows - 1;
 
-    private const int ReadMeWidth = 85;
+    private const int ReadMeWidth = 76;
 
     /// <summary>An empty season: a template that nothing is known of yet.</summary>
     public static SeasonTables Blank { get; } = new(new SeasonPackage([], [new JsonProperty("trial_days", "28"), new JsonProperty("check_days", "[14,28]")], []), [], ImmutableSortedDictionary<string, string>.Empty);
