@@ -32,6 +32,7 @@ internal static class ExportCommand
             if (tables is null || problems.Any(p => p.Severity == Severity.Stop)) return screen.Refuse(problems);
             var wrong = SeasonFolderWriter.Write(tables, path, parsed.GetValue(overwrite), cancel);
             if (!wrong.IsEmpty) return screen.Refuse(wrong);
+            MediaFolder.HandOut(tables, parsed.GetValue(data)!, path, cancel);
             screen.Out.WriteLine(screen.Words.Say(Phrase.Of("app.exported", ("folder", path))));
             return Exit.Done;
         });

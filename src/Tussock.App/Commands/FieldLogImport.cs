@@ -2,6 +2,7 @@ using Tussock.Exchange.FieldLog;
 using Tussock.Fieldwork;
 using Tussock.Journal;
 using Tussock.Store;
+using Tussock.Store.Media;
 
 namespace Tussock.App.Commands;
 
@@ -38,6 +39,7 @@ internal static class FieldLogImport
     private sealed class Taken(DataFile file, string data, DateTimeOffset now)
     {
         private readonly List<Change> waiting = [];
+        private readonly MediaStore media = new(data);
 
         internal int New { get; private set; }
 
@@ -51,7 +53,7 @@ internal static class FieldLogImport
         {
             if (entry.TryGetProperty("media", out _))
             {
-                if (FieldLogReader.Media(entry) is { } photo && Keep(photo.Sha256, photo.Bytes)) Photos++;
+                if (FieldLogReader.Media(entry) is { } photo && photo.Bytes.Length <= FieldBundle.MediaBytes && media.Keep(photo.Bytes) is not null) Photos++;
                 else Refused.Add(Phrase.Of("field_log.photo_damaged"));
                 return;
             }
@@ -69,19 +71,6 @@ internal static class FieldLogImport
             Known += received.Accepted.Length - received.New;
             Refused.AddRange(received.Refused.Select(r => r.Why));
             waiting.Clear();
-        }
-
-        /// <summary>Writes a photo under its hash, whole or not at all.</summary>
-        private bool Keep(string hash, byte[] bytes)
-        {
-            if (bytes.Length > FieldBundle.MediaBytes) return false;
-            var folder = data + ".media";
-            var path = Path.Combine(folder, hash);
-            if (File.Exists(path)) return true;
-            Directory.CreateDirectory(folder);
-            File.WriteAllBytes(path + ".new", bytes);
-            File.Move(path + ".new", path, overwrite: true);
-            return true;
         }
     }
 }

@@ -1,12 +1,13 @@
 using System.CommandLine;
 using Tussock.Exchange.SeasonFolder;
+using Tussock.Exchange.Workbook;
 using Tussock.Journal;
 using Tussock.Records;
 using Tussock.Store;
 
 namespace Tussock.App.Commands;
 
-/// <summary><c>tussock import</c>: a season folder into a data file, everything or nothing.</summary>
+/// <summary><c>tussock import</c>: a season folder or a workbook into a data file, everything or nothing.</summary>
 internal static class ImportCommand
 {
     private const int MostListed = 40;
@@ -23,9 +24,10 @@ internal static class ImportCommand
         var command = new Command("import", screen.Words.Say("help.import")) { data, source, preview, apply, remove, named, by };
         command.SetAction(parsed =>
         {
+            if (PhotoImport.Is(parsed.GetValue(source)!)) return PhotoImport.Run(screen, parsed.GetValue(data)!, parsed.GetValue(source)!, parsed.GetValue(named), parsed.GetValue(by), parsed.GetValue(preview), cancel);
             if (FieldLogImport.Is(parsed.GetValue(source)!)) return FieldLogImport.Run(screen, parsed.GetValue(data)!, parsed.GetValue(source)!, cancel);
             if (MapImport.Is(parsed.GetValue(source)!)) return MapImport.Run(screen, new MapImportRequest(parsed.GetValue(data)!, parsed.GetValue(source)!, parsed.GetValue(named), parsed.GetValue(preview), parsed.GetValue(apply), SharedOptions.Who(parsed.GetValue(by))), cancel);
-            var (tables, problems) = SeasonFolderReader.Read(parsed.GetValue(source)!, cancel);
+            var (tables, problems) = SeasonWorkbookReader.Is(parsed.GetValue(source)!) ? WorkbookFile.Read(screen, parsed.GetValue(source)!, cancel) : SeasonFolderReader.Read(parsed.GetValue(source)!, cancel);
             var stops = problems.Where(p => p.Severity == Severity.Stop).ToList();
             if (tables is null) return screen.Refuse(stops);
             var season = SeasonReading.Read(tables, out var wrong);
@@ -40,7 +42,8 @@ internal static class ImportCommand
                 RemoveMissing = parsed.GetValue(remove),
                 Preview = parsed.GetValue(preview),
             };
-            return Import(screen, DataFile.OpenToWrite(parsed.GetValue(data)!), request, season.Settings.Name, cancel);
+            var end = Import(screen, DataFile.OpenToWrite(parsed.GetValue(data)!), request, season.Settings.Name, cancel);
+            return end == Exit.Done && !request.Preview ? MediaFolder.TakeIn(screen, parsed.GetValue(source)!, parsed.GetValue(data)!, cancel) : end;
         });
         return command;
     }

@@ -12,7 +12,7 @@ internal static class SheetsCommand
     {
         var data = SharedOptions.Data(screen);
         var season = SharedOptions.Season(screen);
-        var folder = new Option<string>("--out") { Description = screen.Words.Say("help.sheets.out"), HelpName = "FOLDER", Required = true };
+        var folder = new Option<string>("--out") { Description = screen.Words.Say("help.sheets.out"), HelpName = "FOLDER" };
         var app = new Option<Uri?>("--app")
         {
             Description = screen.Words.Say("help.sheets.app"),
@@ -27,16 +27,23 @@ internal static class SheetsCommand
         var paper = new Option<string>("--paper") { Description = screen.Words.Say("help.sheets.paper"), HelpName = "letter|a4", DefaultValueFactory = _ => "letter" };
         paper.AcceptOnlyFromAmong("letter", "a4");
         var pdf = new Option<bool>("--pdf") { Description = screen.Words.Say("help.sheets.pdf") };
+        var workbook = new Option<string>("--workbook") { Description = screen.Words.Say("help.sheets.workbook"), HelpName = "FILE.xlsx" };
         var at = SharedOptions.At(screen);
-        var command = new Command("sheets", screen.Words.Say("help.sheets")) { data, folder, season, app, paper, pdf, at };
+        var command = new Command("sheets", screen.Words.Say("help.sheets")) { data, folder, workbook, season, app, paper, pdf, at };
+        command.Validators.Add(parsed =>
+        {
+            if (parsed.GetResult(folder) is null && parsed.GetResult(workbook) is null) parsed.AddError(screen.Words.Say("help.sheets.where"));
+        });
         command.SetAction(parsed =>
         {
+            if (parsed.GetValue(workbook) is { } file && (WorkbookFile.Write(screen, parsed.GetValue(data)!, parsed.GetValue(season), file, cancel) is > Exit.Done and var fault)) return fault;
+            if (parsed.GetValue(folder) is not { } to) return Exit.Done;
             var (read, problems) = SeasonSource.Season(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
             if (read is null) return screen.Refuse(problems);
             var making = new ReportMaking(SharedOptions.Version, 1, DateOnly.FromDateTime((parsed.GetValue(at) ?? DateTimeOffset.UtcNow).UtcDateTime), ReportCommand.Position(parsed.GetValue(data)!));
             var pages = FieldSheets.Of(read, making, parsed.GetValue(app), screen.Words);
             var size = parsed.GetValue(paper) == "a4" ? Paper.A4 : Paper.Letter;
-            return PrintedPages.Write(pages, parsed.GetValue(folder)!, size, screen, cancel) || !parsed.GetValue(pdf) ? Exit.Done : Exit.AtFault;
+            return PrintedPages.Write(pages, to, size, screen, cancel) || !parsed.GetValue(pdf) ? Exit.Done : Exit.AtFault;
         });
         return command;
     }

@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Http;
 using Tussock.Fieldwork;
 using Tussock.Journal;
 using Tussock.Store;
+using Tussock.Store.Media;
 using Tussock.Words;
 
 namespace Tussock.App.Serving;

@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Tussock.App.Commands;
+using Tussock.Store.Media;
 
 namespace Tussock.App.Serving;
 

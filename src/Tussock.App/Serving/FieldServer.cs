@@ -5,6 +5,7 @@ using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Microsoft.Extensions.Logging;
 using Tussock.Fieldwork;
 using Tussock.Store;
+using Tussock.Store.Media;
 
 namespace Tussock.App.Serving;
 

@@ -9,6 +9,7 @@ using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Tussock.App.Serving;
 using Tussock.Edges.Tests.Store;
 using Tussock.Store;
+using Tussock.Store.Media;
 using Tussock.Words;
 using Xunit;
 

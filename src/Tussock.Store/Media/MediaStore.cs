@@ -2,10 +2,10 @@ using System.Collections.Concurrent;
 using System.Globalization;
 using System.Security.Cryptography;
 
-namespace Tussock.App.Serving;
+namespace Tussock.Store.Media;
 
 /// <summary>How taking in a piece of a photo ended.</summary>
-internal enum MediaEnd
+public enum MediaEnd
 {
     /// <summary>The piece is on disk.</summary>
     Taken,
@@ -21,17 +21,22 @@ internal enum MediaEnd
 }
 
 /// <summary>Photos and voice notes by hash, in a folder beside the data file. A piece goes to a part file; a whole one gets its name. May be shared between threads.</summary>
-internal sealed class MediaStore(string dataFile, long quota = MediaStore.UsualQuota)
+/// <param name="dataFile">Path of the data file.</param>
+/// <param name="quota">Bytes that all of it may take.</param>
+public sealed class MediaStore(string dataFile, long quota = MediaStore.UsualQuota)
 {
-    private const long UsualQuota = 20L << 30;
+    /// <summary>Bytes that photos may take: 20 GiB.</summary>
+    public const long UsualQuota = 20L << 30;
+
     private const int Stride = 1 << 16;
     private readonly string folder = dataFile + ".media";
     private readonly ConcurrentDictionary<string, SemaphoreSlim> gates = new(StringComparer.Ordinal);
 
-    internal static bool IsHash(string text) => text.Length == 64 && text.All(char.IsAsciiHexDigitLower);
+    /// <summary>Whether a text is a SHA-256 in small hexadecimal letters.</summary>
+    public static bool IsHash(string text) => text?.Length == 64 && text.All(char.IsAsciiHexDigitLower);
 
     /// <summary>Bytes that are there, and how many there will be; null when there is nothing. All of them means that the file is whole and is what its hash says.</summary>
-    internal async Task<(long Offset, long Length)?> FindAsync(string hash, CancellationToken cancellation)
+    public async Task<(long Offset, long Length)?> FindAsync(string hash, CancellationToken cancellation)
     {
         var gate = gates.GetOrAdd(hash, _ => new SemaphoreSlim(1));
         await gate.WaitAsync(cancellation);
@@ -50,8 +55,9 @@ internal sealed class MediaStore(string dataFile, long quota = MediaStore.UsualQ
 
     /// <summary>Takes a piece.</summary>
     /// <returns>How it ended, and how many bytes are there now.</returns>
-    internal async Task<(MediaEnd End, long Offset)> TakeAsync(string hash, long offset, long length, Stream piece, CancellationToken cancellation)
+    public async Task<(MediaEnd End, long Offset)> TakeAsync(string hash, long offset, long length, Stream piece, CancellationToken cancellation)
     {
+        ArgumentNullException.ThrowIfNull(piece);
         var gate = gates.GetOrAdd(hash, _ => new SemaphoreSlim(1));
         await gate.WaitAsync(cancellation);
         try
@@ -70,6 +76,33 @@ internal sealed class MediaStore(string dataFile, long quota = MediaStore.UsualQ
         {
             gate.Release();
         }
+    }
+
+    /// <summary>Keeps whole bytes under the hash that they have; the same bytes once.</summary>
+    /// <returns>Their hash; null when there is no room left.</returns>
+    public string? Keep(ReadOnlySpan<byte> bytes)
+    {
+        var hash = Convert.ToHexStringLower(SHA256.HashData(bytes));
+        if (File.Exists(Whole(hash))) return hash;
+        Directory.CreateDirectory(folder);
+        if (Used() + bytes.Length > quota) return null;
+        var made = Path.Combine(folder, hash + ".new");
+        using (var stream = new FileStream(made, FileMode.Create, FileAccess.Write, FileShare.None))
+        {
+            stream.Write(bytes);
+            stream.Flush(flushToDisk: true);
+        }
+
+        File.Move(made, Whole(hash), overwrite: true);
+        return hash;
+    }
+
+    /// <summary>Copies a photo to another place; false when it is not here.</summary>
+    public bool CopyTo(string hash, string target)
+    {
+        if (!IsHash(hash) || !File.Exists(Whole(hash))) return false;
+        File.Copy(Whole(hash), target, overwrite: true);
+        return true;
     }
 
     private async Task<(MediaEnd End, long Offset)> FinishAsync(string part, string hash, CancellationToken cancellation)
