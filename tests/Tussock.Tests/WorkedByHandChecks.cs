@@ -2,6 +2,7 @@ using System.Text.Json;
 using Tussock.Cover;
 using Tussock.Evidence;
 using Tussock.Verdicts;
+using Tussock.Wayfinding;
 using Xunit;
 
 namespace Tussock.Tests;
@@ -68,6 +69,18 @@ public class WorkedByHandChecks
         {
             Near.Is(Numbers(c, "chance")[i], MoreBelts.ChanceOfCall(Of(c, "away_log"), Of(c, "s"), (int)Of(c, "lines"), (int)Numbers(c, "more")[i], Numbers(c, "certainty")[i]), 1e-9);
         }
+    }
+
+    [Fact]
+    public void Readings_of_a_compass_that_agree_and_that_waver()
+    {
+        var c = Case("compass_readings");
+        var (mean, spread) = CompassReadings.Of(Numbers(c, "readings"));
+        Assert.Null(mean);
+        Near.Is(Of(c, "spread"), spread, 1e-12);
+        (mean, spread) = CompassReadings.Of(Numbers(c, "close"));
+        Assert.Equal(Of(c, "close_mean"), Math.IEEERemainder(mean!.Value, 360), 1e-12);
+        Near.Is(Of(c, "close_spread"), spread, 1e-12);
     }
 
     private static JsonElement Case(string name)

@@ -30,7 +30,7 @@ internal static class CheckSheet
     private static void Row(Html html, WalkedLine line, Station station, int day, bool isLast)
     {
         html.Open("section", "class=\"station\"").Element("h2", Words.Numbers.Whole(station.Number)).Open("div");
-        if (station.Nest is { } nest) Way(html, nest);
+        if (station.Nest is { } nest) Way(html, line, nest);
         else html.Open("p", "class=\"cells\"").Line("sheets.way").Close("p");
         if (station.Nest is { Status: not StationStatus.Set })
         {
@@ -50,11 +50,11 @@ internal static class CheckSheet
         html.Close("div").Close("section");
     }
 
-    private static void Way(Html html, Nest nest)
+    private static void Way(Html html, WalkedLine line, Nest nest)
     {
         var where = string.Join(", ", new[] { nest.Cover, nest.Source.Text("plant"), nest.Source.Text("landmarks"), nest.Source.Text("note") }.Where(t => t.Length > 0).Distinct());
         html.Open("p", "class=\"way\"").Open("span");
-        if (WayWords.Of(nest, html.Words) is { } way) html.Element("b", way).Text(" ");
+        if (WayWords.Of(line.Ways.Of(nest)) is { } way) html.Element("b", way).Text(" ");
         html.Text(where).Close("span").Line("sheets.note").Close("p");
     }
 }

@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
 using Tussock.Fates;
+using Tussock.Fieldwork;
 using Tussock.Records;
 using Tussock.Reports.Landowner;
+using Tussock.Wayfinding;
 
 namespace Tussock.Reports.Sheets;
 
@@ -10,10 +12,13 @@ internal sealed class WalkedLine
 {
     private readonly HashSet<Nest> ended;
 
-    private WalkedLine(Season season, Uri? app, Transect transect, ImmutableArray<Nest> nests, HashSet<Nest> ended) =>
-        (Season, App, Transect, Nests, this.ended) = (season, app, transect, nests, ended);
+    private WalkedLine(Season season, SeasonWays ways, Uri? app, Transect transect, ImmutableArray<Nest> nests, HashSet<Nest> ended) =>
+        (Season, Ways, App, Transect, Nests, this.ended) = (season, ways, app, transect, nests, ended);
 
     internal Season Season { get; }
+
+    /// <summary>The ways back to the season's nests.</summary>
+    internal SeasonWays Ways { get; }
 
     /// <summary>Address of the field app; null: none.</summary>
     internal Uri? App { get; }
@@ -30,16 +35,16 @@ internal sealed class WalkedLine
     {
         var nests = season.Nests.ToLookup(n => n.Transect);
         var lost = SeasonFates.Of(season).Rows.Where(f => f.Day14 == FateAt.Lost).Select(f => f.Nest).ToHashSet();
+        var ways = new SeasonWays(season);
         return [.. season.Transects.OrderBy(t => t.Pasture.Property, NaturalOrder.Names).ThenBy(t => t.Pasture.Name, NaturalOrder.Names).ThenBy(t => t.Name, NaturalOrder.Names)
-            .Select(t => new WalkedLine(season, app, t, [.. nests[t].OrderBy(n => n.Number)], lost))];
+            .Select(t => new WalkedLine(season, ways, app, t, [.. nests[t].OrderBy(n => n.Number)], lost))];
     }
 
     /// <summary>Whether the nest was found lost at an early check: its flag still stands, and only the washer is to be picked up.</summary>
     internal bool IsEnded(Nest nest, int checkDay) => checkDay > Settings.CheckDays[0] && ended.Contains(nest);
 
     /// <summary>Date of a check and its window; null while the line is only planned.</summary>
-    internal (DateOnly On, DateOnly From, DateOnly To)? Check(int day) => Transect.SetOn is not { } set ? null
-        : (set.AddDays(day), set.AddDays(day - Settings.WindowDays), set.AddDays(day + Settings.WindowDays));
+    internal CheckWindow? Check(int day) => Transect.SetOn is { } set ? CheckWindow.Of(set, day, Settings.WindowDays) : null;
 
     /// <summary>Stations in pages of about equal length, none longer than <paramref name="most"/>; a line without stations gets <paramref name="blank"/> empty ones.</summary>
     internal IEnumerable<(int Page, int Pages, ImmutableArray<Station> Stations)> Pages(int most, int blank = 12)

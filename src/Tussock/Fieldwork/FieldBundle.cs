@@ -70,7 +70,7 @@ public sealed class FieldBundle
         w.WriteStartObject("records");
         foreach (var kind in Kinds) WriteRecords(w, kind);
         w.WriteEndObject();
-        WriteWays(w);
+        FieldWays.Write(w, season, Say, languages[0]);
         FieldDue.Write(w, season, Say);
         WriteSigns(w);
         WritePhrases(w);
@@ -126,42 +126,6 @@ public sealed class FieldBundle
 
         w.WriteEndObject();
         w.WriteEndObject();
-    }
-
-    /// <summary>Steps, declination and ways come from the floor of wayfinding; until it is there each says why it is not.</summary>
-    private void WriteWays(Utf8JsonWriter w)
-    {
-        w.WriteStartArray("people");
-        w.WriteEndArray();
-        w.WriteStartArray("declination");
-        foreach (var transect in Records.Where(r => r.Kind == "transects" && r.IsCreated && r.Field(FieldName.Void)?.Value != "yes"))
-        {
-            w.WriteStartObject();
-            w.WriteString("transect", transect.Field("transect")?.Value ?? "");
-            w.WriteString("on", transect.Field("set_on")?.Value ?? "");
-            w.WriteNull("degrees_east");
-            w.WriteString("why", languages[0].Say("field.no_declination"));
-            w.WriteNull("change_per_year");
-            w.WriteEndObject();
-        }
-
-        w.WriteEndArray();
-        w.WriteStartArray("ways");
-        foreach (var nest in Records.Where(r => r.Kind == "nests" && r.IsCreated && r.Field(FieldName.Void)?.Value != "yes"))
-        {
-            w.WriteStartObject();
-            w.WriteString("nest", nest.Id);
-            w.WriteNull("words");
-            w.WriteNull("short");
-            w.WriteStartArray("places");
-            w.WriteEndArray();
-            w.WriteStartArray("sense_offer");
-            w.WriteEndArray();
-            w.WriteString("why", languages[0].Say("field.no_way_yet"));
-            w.WriteEndObject();
-        }
-
-        w.WriteEndArray();
     }
 
     private void WriteSigns(Utf8JsonWriter w)

@@ -15,6 +15,7 @@ public class Floors
         ("Land", ["Measures"]),
         ("Records", ["Land"]),
         ("Journal", ["Records"]),
+        ("Wayfinding", ["Land", "Records"]),
         ("Fates", ["Records"]),
         ("Review", ["Land", "Records", "Fates"]),
         ("Survival", ["Records", "Fates"]),
@@ -25,7 +26,7 @@ public class Floors
         ("Results", ["Land", "Records", "Fates", "Review", "Survival", "Evidence", "Models", "Cover", "Verdicts"]),
         ("Simulation", ["Land", "Records", "Fates", "Survival", "Evidence", "Models", "Cover"]),
         ("Pictures", ["Land", "Records", "Fates", "Survival", "Evidence", "Models", "Cover", "Verdicts", "Results"]),
-        ("Fieldwork", ["Land", "Records", "Journal", "Fates", "Evidence", "Pictures"]),
+        ("Fieldwork", ["Land", "Records", "Journal", "Wayfinding", "Fates", "Evidence", "Pictures"]),
     ];
 
     private static readonly string[] Ground = ["Measures", "Numerics", "Words"];

@@ -34,7 +34,7 @@ function outside(app, nest) {
 /** @param {App} app @param {Row} nest */
 function way(app, nest) {
   const { say } = app, back = wayBack(app, nest), isOpen = back.places.length > 1;
-  return el('div.way', {}, el('p.lead', { id: 'way' }, back.words), value(nest, 'landmarks') ? el('p', {}, value(nest, 'landmarks')) : null, value(nest, 'plant') ? el('p', {}, say('in_plant', { plant: value(nest, 'plant') })) : null, value(nest, 'note') ? el('p', {}, value(nest, 'note')) : null,
+  return el('div.way', {}, el('p.lead', { id: 'way' }, back.words), back.why ? el('p.note', { id: 'way-why' }, back.why) : null, value(nest, 'landmarks') ? el('p', {}, value(nest, 'landmarks')) : null, value(nest, 'plant') ? el('p', {}, say('in_plant', { plant: value(nest, 'plant') })) : null, value(nest, 'note') ? el('p', {}, value(nest, 'note')) : null,
     isOpen ? el('div', {}, el('p', {}, say('two_places')), el('div.row', {}, back.places.map((p, i) => button(say(i === 0 ? 'found_first' : 'found_second'), () => foundAt(app, nest, p.sense), { id: 'found-' + (i + 1) })))) : null,
     offer(app, nest, back.offer), arrow(app, nest, back.isSure ? back.places[0] : undefined));
 }

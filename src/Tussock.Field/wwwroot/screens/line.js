@@ -1,7 +1,7 @@
 /** One line: its stations in the order of the walk, and what can be done there. */
 import { button, cautions, crew, el } from './parts.js';
 import { value } from '../log/overlay.js';
-import { shortDate } from '../page/words.js';
+import { inWords, shortDate } from '../page/words.js';
 import { declination, due, endedBefore, isSet, nestsOf, ownWay, transect, visitToday } from '../page/season.js';
 import { follow } from '../page/sense.js';
 import { between, distance } from '../wayback/plane.js';
@@ -36,7 +36,8 @@ function order(app, all, open) {
 /** @param {App} app @param {Row} nest @param {boolean} isDue */
 function station(app, nest, isDue) {
   const { log, say } = app, number = value(nest, 'nest'), isThere = isSet(log, nest);
-  const text = value(nest, 'status') === 'no_clump' ? say('no_clump_here') : !isThere ? say(value(nest, 'status') === 'not_set' ? 'begun' : 'not_set_yet') : endedBefore(log, nest, app.today) ? say('over') : visitToday(log, nest, app.today) ? say('seen_today') : isDue ? say('due_now') : say('set');
+  const again = (log.bundle.searches ?? []).find((/** @type {any} */ s) => s.nest === nest.id && app.today <= s.until);
+  const text = value(nest, 'status') === 'no_clump' ? say('no_clump_here') : !isThere ? say(value(nest, 'status') === 'not_set' ? 'begun' : 'not_set_yet') : endedBefore(log, nest, app.today) ? say('over') : visitToday(log, nest, app.today) ? say('seen_today') : isDue ? again ? inWords(again.say, app.language) : say('due_now') : say('set');
   return el('button.card' + (isDue ? '.main' : ''), { type: 'button', id: 'nest-' + number, onclick: () => isThere ? app.go('check', nest.id) : app.go('set-out', value(nest, 'transect'), number) },
     el('strong', {}, say('nest', { number })), el('span', {}, text));
 }
@@ -53,19 +54,21 @@ function nearest(app, nests) {
   });
 }
 
-/** Words of a way back: the desk's, else the phone's own; `isSure`: one place, and its direction is a true one. @param {App} app @param {Row} nest @returns {{ words: string, isSure: boolean, places: { sense: string, text: string, distance: number, bearing: number }[], offer: string[] }} */
+/** Words of a way back: the desk's, else the phone's own; `isSure`: one place, and its direction is a true one. @param {App} app @param {Row} nest @returns {{ words: string, why?: string, isSure: boolean, places: { sense: string, text: string, distance: number, bearing: number }[], offer: string[] }} */
 export function wayBack(app, nest) {
   const { log, say, language } = app, isTrue = value(nest, 'north') === 'true' || declination(log, value(nest, 'transect')) !== null, told = log.bundle.ways.find((/** @type {any} */ w) => w.nest === nest.id), flag = value(nest, 'nest');
-  const isOlder = log.outbox.some(e => e.change.record === nest.id && ['steps', 'direction', 'direction_sense', 'steps_2', 'direction_2', 'north'].some(f => f in e.change.fields));
-  if (told?.words && !isOlder) {
-    return { words: told.words[language] ?? told.words.en, offer: told.sense_offer ?? [], isSure: isTrue && told.places.length === 1,
-      places: told.places.map((/** @type {any} */ p) => ({ sense: p.sense, text: p.words?.[language] ?? p.words?.en ?? '', distance: p.distance_m, bearing: p.bearing_true_deg })) };
+  const isOlder = log.outbox.some(e => e.change.record === nest.id && ['steps', 'direction', 'steps_2', 'direction_2', 'north', 'paced_by'].some(f => f in e.change.fields));
+  const sense = value(nest, 'direction_sense'), offer = told?.sense_offer ?? [], left = (told?.places ?? []).filter((/** @type {any} */ p) => !sense || !p.sense || p.sense === sense);
+  if (told?.words && !isOlder && left.length) {
+    const inOwn = (/** @type {any} */ words) => words[language] ?? words.en;
+    return { words: inOwn(left.length < told.places.length ? left[0].words : told.words), why: told.why ?? '', offer, isSure: isTrue && left.length === 1,
+      places: left.map((/** @type {any} */ p) => ({ sense: p.sense, text: inOwn(p.words), distance: p.distance_m, bearing: p.bearing_true_deg })) };
   }
   const own = ownWay(log, nest);
-  if (!own) return { words: say('no_way', { flag }), isSure: false, places: [], offer: [] };
+  if (!own) return { words: say('no_way', { flag }), isSure: false, places: [], offer };
   const legs = own.map(p => p.legs.map(l => `${l.steps} ${l.direction}`).join(', ' + say('then') + ' '));
   const texts = own.map((p, i) => p.legs.length > 1 ? say('way_legs', { legs: legs[i], flag }) : say('way', { steps: p.legs[0].steps, direction: p.legs[0].direction, flag }));
-  return { words: texts.join(' ' + say('or') + ' '), offer: [], isSure: isTrue && own.length === 1, places: own.map((p, i) => ({ sense: p.sense, text: texts[i], distance: p.distance, bearing: p.bearing })) };
+  return { words: texts.join(' ' + say('or') + ' '), offer, isSure: isTrue && own.length === 1, places: own.map((p, i) => ({ sense: p.sense, text: texts[i], distance: p.distance, bearing: p.bearing })) };
 }
 
 /** @param {App} app @param {string} date */

@@ -2,7 +2,7 @@
 
 export const POINTS = ['N', 'NNE', 'NE', 'ENE', 'E', 'ESE', 'SE', 'SSE', 'S', 'SSW', 'SW', 'WSW', 'W', 'WNW', 'NW', 'NNW'];
 export const POINT_DEG = 22.5, MOST_SPREAD_DEG = 15;
-const RADIANS = Math.PI / 180;
+const RADIANS = Math.PI / 180, DECIMAL = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
 
 /** @param {number} degrees @returns {number} in [0, 360) */
 export const turn = degrees => { const t = ((degrees % 360) + 360) % 360; return t >= 360 ? 0 : t; };
@@ -14,8 +14,8 @@ export const point = degrees => POINTS[Math.floor(turn(degrees) / POINT_DEG + 0.
 export function degreesOf(text) {
   const written = text.trim(), i = POINTS.indexOf(written.toUpperCase());
   if (i >= 0) return i * POINT_DEG;
-  const number = written.replace(/°$/, '');
-  const degrees = number === '' ? NaN : Number(number);
+  const number = written.replace(/°$/, '').trim();
+  const degrees = DECIMAL.test(number) ? Number(number) : NaN;
   return degrees >= 0 && degrees <= 360 ? degrees % 360 : null;
 }
 
@@ -23,7 +23,7 @@ export function degreesOf(text) {
 export function opposite(text) {
   const degrees = degreesOf(text);
   if (degrees === null) return null;
-  return POINTS.includes(text.trim().toUpperCase()) ? point(degrees + 180) : String(turn(degrees + 180));
+  return POINTS.includes(text.trim().toUpperCase()) ? point(degrees + 180) : String((degrees + 180) % 360);
 }
 
 /**
