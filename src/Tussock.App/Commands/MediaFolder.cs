@@ -33,8 +33,6 @@ internal static class MediaFolder
         foreach (var row in table.Rows)
         {
             cancel.ThrowIfCancellationRequested();
-            if (store.Find(row.Cells[at]) is null) continue;
-            Directory.CreateDirectory(Path.Combine(folder, Name));
             store.CopyTo(row.Cells[at], Path.Combine(folder, Name, row.Cells[at]));
         }
     }

@@ -1,20 +1,10 @@
-using System.Collections.Immutable;
 using System.CommandLine;
-using System.Globalization;
-using Tussock.Measures;
-using Tussock.Records;
-using Tussock.Results;
-using Tussock.Survival;
-using Tussock.Words;
 
 namespace Tussock.App.Commands;
 
 /// <summary><c>tussock quick</c>: the tailgate answer from a few typed numbers.</summary>
 internal static class QuickCommand
 {
-    private const int MostNests = 1000;
-    private const int MostLines = 200;
-
     internal static Command Make(Screen screen)
     {
         var lines = new Argument<string[]>("lines") { Description = screen.Words.Say("help.quick.lines"), Arity = ArgumentArity.OneOrMore };
@@ -27,98 +17,9 @@ internal static class QuickCommand
 
     private static int Run(Screen screen, string typed, string? clumps, string? area)
     {
-        if (Lines(typed) is not { } lines) return screen.Refuse(Phrase.Of("quick.lines_wrong", ("found", typed)));
-        ImmutableArray<int> counts = [];
-        var areaM2 = 0.0;
-        if (clumps is not null)
-        {
-            if (Counts(clumps) is not { } read) return screen.Refuse(Phrase.Of("quick.clumps_wrong", ("found", clumps)));
-            if (area is null) return screen.Refuse(Phrase.Of("quick.area_missing"));
-            if (AreaM2(area) is not { } m2) return screen.Refuse(Phrase.Of("quick.area_wrong", ("found", area)));
-            (counts, areaM2) = (read, m2);
-        }
-
-        var settings = new SeasonSettings { Name = QuickSeason.Name, Title = QuickSeason.Name };
-        var results = SeasonResults.Of(QuickSeason.Of(lines, counts, areaM2, settings));
-        Say(screen, results, lines, counts.Length > 0);
+        var (said, wrong) = QuickAnswer.Of(typed, clumps, area, screen.Words);
+        if (wrong is not null) return screen.Refuse(wrong);
+        foreach (var sentence in said) screen.Out.WriteLine(sentence);
         return Exit.Done;
-    }
-
-    private static void Say(Screen screen, SeasonResults results, ImmutableArray<(int Whole, int Set)> lines, bool hasBelts)
-    {
-        void Line(Phrase? phrase)
-        {
-            if (phrase is not null) screen.Out.WriteLine(Sentences.Sentence(screen.Words.Say(phrase)));
-        }
-
-        var row = results.Verdicts[0];
-        var whole = results.Whole;
-        var benchmark = results.Season.Settings.SurvivalBenchmark;
-        Line(Sentences.Count(whole, results.Trial));
-        Line(Sentences.Interval(whole.Day28));
-        var (low, high) = Wilson.Limits(lines.Sum(l => l.Whole), lines.Sum(l => l.Set));
-        // Where lines differ no more than chance would make them, the plain interval has nothing to warn of.
-        if (whole.Day28.Low < low && whole.Day28.Se is not null) Line(Phrase.Of("quick.plain", ("range", Numbers.PercentRange(low, high))));
-        foreach (var note in whole.Day28.Notes) Line(note);
-        Line(Sentences.Chance(whole.ChanceAtLeastBenchmark, benchmark));
-        Line(row.Verdict.Survival.Kind switch
-        {
-            Verdicts.CallKind.Likely => Phrase.Of("quick.likely", ("benchmark", benchmark)),
-            Verdicts.CallKind.Unlikely => Phrase.Of("quick.unlikely", ("benchmark", benchmark)),
-            _ => Phrase.Of("quick.not_settled", ("why", row.Verdict.Survival.Why!)),
-        });
-        Line(Toss(row.Verdict, whole, benchmark));
-        Line(Sentences.MoreLines(row, results.Trial));
-        if (!hasBelts) return;
-        var density = row.Density;
-        Line(density.PerAcre is { Value: { } d, Low: { } l, High: { } h }
-            ? Phrase.Of("quick.density", ("clumps", density.Clumps), ("acre", d), ("ha", Area.PerHectareFromPerAcre(d)), ("low", l), ("high", h))
-            : Phrase.Of("quick.density_why", ("clumps", density.Clumps), ("acre", density.PerAcre.Value ?? 0), ("why", (object?)density.PerAcre.Why ?? "")));
-        Line(row.Verdict.InWords is { } words ? Phrase.Of("quick.verdict", ("verdict", words)) : null);
-    }
-
-    /// <summary>Which way it leans with its chance; when it leans neither way, the chance is said all the same.</summary>
-    private static Phrase? Toss(Verdicts.Verdict verdict, GroupResults whole, double benchmark) =>
-        Sentences.Leaning(verdict, benchmark) ?? (verdict.Survival.IsMade || !whole.ChanceAtLeastBenchmark.HasValue ? null : Phrase.Of("quick.leans_neither", ("benchmark", benchmark)));
-
-    private static ImmutableArray<(int, int)>? Lines(string typed)
-    {
-        var lines = ImmutableArray.CreateBuilder<(int, int)>();
-        foreach (var token in typed.Replace(" of ", "/", StringComparison.OrdinalIgnoreCase).Split([' ', ',', ';', '\t'], StringSplitOptions.RemoveEmptyEntries))
-        {
-            var parts = token.Split('/');
-            if (parts.Length != 2 || !Count(parts[0], out var whole) || !Count(parts[1], out var set) || set < 1 || whole > set || set > MostNests) return null;
-            lines.Add((whole, set));
-        }
-
-        return lines.Count is > 0 and <= MostLines ? lines.ToImmutable() : null;
-    }
-
-    private static ImmutableArray<int>? Counts(string typed)
-    {
-        var counts = ImmutableArray.CreateBuilder<int>();
-        foreach (var token in typed.Split([' ', ',', ';', '\t'], StringSplitOptions.RemoveEmptyEntries))
-        {
-            if (!Count(token, out var n)) return null;
-            counts.Add(n);
-        }
-
-        return counts.Count is > 0 and <= MostLines ? counts.ToImmutable() : null;
-    }
-
-    private static bool Count(string text, out int n) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out n) && n < 1_000_000;
-
-    private static double? AreaM2(string typed)
-    {
-        var unit = typed.TrimStart("0123456789. ".ToCharArray()).Trim().ToLowerInvariant();
-        if (!double.TryParse(typed[..^unit.Length].Trim(), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var x) || x is not (> 0 and < 1e6)) return null;
-        return unit switch
-        {
-            "acre" or "acres" or "ac" => Area.FromAcres(x),
-            "ha" or "hectare" or "hectares" => Area.FromHectares(x),
-            "m2" or "m²" or "sqm" => x,
-            "sqft" or "ft2" or "ft²" => x * Length.MetresPerFoot * Length.MetresPerFoot,
-            _ => null,
-        };
     }
 }

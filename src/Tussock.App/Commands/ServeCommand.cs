@@ -21,7 +21,8 @@ internal static class ServeCommand
         var network = new Option<bool>("--network") { Description = screen.Words.Say("help.serve.network") };
         var certificate = new Option<string?>("--certificate") { Description = screen.Words.Say("help.serve.certificate"), HelpName = "FILE" };
         var key = new Option<string?>("--key") { Description = screen.Words.Say("help.serve.key"), HelpName = "FILE" };
-        var command = new Command("serve", screen.Words.Say("help.serve")) { data, season, port, host, network, certificate, key };
+        var by = SharedOptions.By(screen);
+        var command = new Command("serve", screen.Words.Say("help.serve")) { data, season, port, host, network, certificate, key, by };
         command.Validators.Add(r => { if (r.GetValue(key) is not null && r.GetValue(certificate) is null) r.AddError(screen.Words.Say("help.serve.key_alone")); });
         command.SetAction(parsed =>
         {
@@ -32,14 +33,14 @@ internal static class ServeCommand
             var (name, wrong) = SeasonSource.Chosen(file, parsed.GetValue(season));
             if (name is null) return screen.Refuse(wrong);
             var listening = new Listening(path, parsed.GetValue(port), parsed.GetValue(host) ?? [], parsed.GetValue(network), parsed.GetValue(certificate), parsed.GetValue(key));
-            return Serve(screen, file, file.Seasons().First(s => s.Name == name), listening, cancel);
+            return Serve(screen, file, file.Seasons().First(s => s.Name == name), listening, SharedOptions.Who(parsed.GetValue(by)), cancel);
         });
         return command;
     }
 
     /// <summary>The only method that touches the web server: nothing of it is loaded for any other command.</summary>
     [MethodImpl(MethodImplOptions.NoInlining)]
-    private static int Serve(Screen screen, DataFile file, SeasonEntry season, Listening listening, CancellationToken cancel)
+    private static int Serve(Screen screen, DataFile file, SeasonEntry season, Listening listening, string by, CancellationToken cancel)
     {
         var gate = new Lock();
         void Say(Phrase phrase)
@@ -54,7 +55,7 @@ internal static class ServeCommand
         var served = new ServedSeason(file, season, !listening.Network, TimeProvider.System, screen.Words, Say);
         try
         {
-            return FieldDesk.RunAsync(served, listening, Console.In, cancel).GetAwaiter().GetResult();
+            return FieldDesk.RunAsync(served, listening, by, Console.In, cancel).GetAwaiter().GetResult();
         }
         catch (CryptographicException)
         {

@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Tussock.App.Commands;
+using Tussock.App.Serving.Desk;
 using Tussock.Store.Media;
 
 namespace Tussock.App.Serving;
@@ -11,7 +12,7 @@ namespace Tussock.App.Serving;
 /// <summary>Runs the server from its start until somebody stops it, and gives out pairing codes meanwhile.</summary>
 internal static class FieldDesk
 {
-    internal static async Task<int> RunAsync(ServedSeason served, Listening listening, TextReader input, CancellationToken cancel)
+    internal static async Task<int> RunAsync(ServedSeason served, Listening listening, string by, TextReader input, CancellationToken cancel)
     {
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(cancel);
         using var terminated = PosixSignalRegistration.Create(PosixSignal.SIGTERM, c =>
@@ -24,7 +25,7 @@ internal static class FieldDesk
         var api = new FieldApi(served, new BundleShelf(served.File, served.Season.Name, served.Clock), new MediaStore(listening.Path), code);
         var door = new Doorkeeper(HostNames.Names(listening.Hosts).ToHashSet(StringComparer.OrdinalIgnoreCase));
         var page = new RootPage(authority?.Root, served.Words, listening.Address(listening.Port));
-        await using var app = new FieldServer(served, api, door, page).Make(kestrel =>
+        await using var app = new FieldServer(served, api, door, page, served.IsLoopbackOnly ? new DeskSite(served, by) : null).Make(kestrel =>
         {
             Listen(kestrel, listening, listening.Port, o => { if (certificate is not null) o.UseHttps(certificate); });
             if (listening.IsSecure) Listen(kestrel, listening, listening.Port == 0 ? 0 : listening.Port + 1, _ => { });

@@ -2,15 +2,18 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
+using Microsoft.AspNetCore.DataProtection;
+using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
+using Tussock.App.Serving.Desk;
 using Tussock.Fieldwork;
 using Tussock.Store;
 using Tussock.Store.Media;
 
 namespace Tussock.App.Serving;
 
-/// <summary>The web server that a phone talks to: a handful of addresses, each looked up by name.</summary>
-internal sealed class FieldServer(ServedSeason served, FieldApi api, Doorkeeper door, RootPage rootPage)
+/// <summary>The web server that a phone talks to: a handful of addresses, each looked up by name; and the desk where nobody but this machine can ask.</summary>
+internal sealed class FieldServer(ServedSeason served, FieldApi api, Doorkeeper door, RootPage rootPage, DeskSite? desk)
 {
     private const string ApiPath = "/field/api/";
     private const string MediaPath = ApiPath + "media/";
@@ -31,6 +34,8 @@ internal sealed class FieldServer(ServedSeason served, FieldApi api, Doorkeeper 
             kestrel.Limits.MinRequestBodyDataRate = new MinDataRate(100, TimeSpan.FromSeconds(20));
             listen(kestrel);
         });
+        builder.Services.AddAntiforgery(o => o.Cookie.SameSite = SameSiteMode.Strict);
+        builder.Services.AddDataProtection().UseEphemeralDataProtectionProvider();
         var app = builder.Build();
         app.Run(AnswerAsync);
         return app;
@@ -77,6 +82,7 @@ internal sealed class FieldServer(ServedSeason served, FieldApi api, Doorkeeper 
         if (!context.Request.IsHttps && (path is "/root" or "/root.crt" || !Doorkeeper.IsLoopback(context.Request.Host.Host) || !served.IsLoopbackOnly)) return rootPage.AnswerAsync(context);
         var method = context.Request.Method;
         if (path.StartsWith(ApiPath, StringComparison.Ordinal)) return Api(context, method, path);
+        if (desk is not null && path != "/field" && !path.StartsWith("/field/", StringComparison.Ordinal)) return desk.AnswerAsync(context);
         if (!HttpMethods.IsGet(method) && !HttpMethods.IsHead(method)) throw new RefusedRequestException(StatusCodes.Status404NotFound, "serve.nothing_here");
         if (path is "" or "/" or "/field")
         {

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Tussock.Reports.Landowner;
 using Tussock.Reports.Print;
 using Tussock.Results;
@@ -18,7 +19,7 @@ public static class TechnicalReport
         ArgumentNullException.ThrowIfNull(making);
         ArgumentNullException.ThrowIfNull(words);
         var html = new Html(words);
-        var chapters = Chapters(html, numbers, making);
+        var chapters = ChapterKeys.Zip(Writers(html, numbers, making)).ToArray();
         var settings = numbers.Results.Season.Settings;
         html.Open("header").Element("h1", settings.Title).Paragraph(Phrase.Of("report.technical_subtitle"), "class=\"subtitle\"")
             .Paragraph(Landowner.Fieldwork.WhoAndWhen(numbers.Results.Season, numbers.Results.Season.Pastures, words)).Close("header");
@@ -38,7 +39,39 @@ public static class TechnicalReport
         return new ReportPage("technical", Sheet.Of(title, words.Language, "technical", html.ToString()), footer);
     }
 
-    private static (string Key, Action Write)[] Chapters(Html html, ReportNumbers numbers, ReportMaking making)
+    /// <summary>Keys of the chapters' headings, in order.</summary>
+    public static ImmutableArray<string> ChapterKeys { get; } =
+    [
+        "report.ch.verdicts", "report.ch.survival", "report.ch.two_numbers", "report.ch.yardstick", "report.ch.curve", "report.ch.daily", "report.ch.causes", "report.ch.chance",
+        "report.ch.density", "report.ch.segments", "report.ch.comparison", "model_report.ch.why", "model_report.ch.parity", "report.ch.runs",
+        "report.ch.map", "report.ch.time", "report.ch.culprits", "report.ch.left_out", "report.ch.findings", "report.ch.methods", "report.ch.cautions", "report.ch.data", "report.ch.made",
+    ];
+
+    /// <summary>The short name of a chapter, as addresses have it.</summary>
+    public static string Anchor(string key)
+    {
+        ArgumentNullException.ThrowIfNull(key);
+        return key[(key.LastIndexOf('.') + 1)..];
+    }
+
+    /// <summary>One chapter as a piece of HTML; the first when none has the short name.</summary>
+    /// <param name="anchor">Short name.</param>
+    /// <param name="numbers">The answer of the season.</param>
+    /// <param name="making">How it was made.</param>
+    /// <param name="words">The language.</param>
+    public static string Chapter(string anchor, ReportNumbers numbers, ReportMaking making, Catalogue words)
+    {
+        ArgumentNullException.ThrowIfNull(numbers);
+        ArgumentNullException.ThrowIfNull(making);
+        var html = new Html(words);
+        var chapters = Writers(html, numbers, making);
+        var at = Math.Max(0, ChapterKeys.ToList().FindIndex(k => Anchor(k) == anchor));
+        html.Heading(2, ChapterKeys[at], "id=\"" + Anchor(ChapterKeys[at]) + "\"");
+        chapters[at]();
+        return html.ToString();
+    }
+
+    private static Action[] Writers(Html html, ReportNumbers numbers, ReportMaking making)
     {
         var survival = new SurvivalChapters(html, numbers);
         var cover = new CoverChapters(html, numbers);
@@ -48,14 +81,9 @@ public static class TechnicalReport
         var back = new BackMatter(html, numbers, making);
         return
         [
-            ("report.ch.verdicts", survival.Verdicts), ("report.ch.survival", survival.Shares), ("report.ch.two_numbers", survival.TwoNumbers), ("report.ch.yardstick", survival.Yardsticks),
-            ("report.ch.curve", survival.Curves), ("report.ch.daily", survival.Daily), ("report.ch.causes", survival.Causes), ("report.ch.chance", survival.Chances),
-            ("report.ch.density", cover.Density), ("report.ch.segments", cover.Segments), ("report.ch.comparison", cover.Comparison),
-            ("model_report.ch.why", why.Why), ("model_report.ch.parity", why.Parity), ("report.ch.runs", cover.Runs),
-            ("report.ch.map", land.Maps), ("report.ch.time", land.Times), ("report.ch.culprits", who.Write), ("report.ch.left_out", back.LeftOut), ("report.ch.findings", back.Findings),
-            ("report.ch.methods", back.Methods), ("report.ch.cautions", back.Cautions), ("report.ch.data", back.Listing), ("report.ch.made", back.Made),
+            survival.Verdicts, survival.Shares, survival.TwoNumbers, survival.Yardsticks, survival.Curves, survival.Daily, survival.Causes, survival.Chances,
+            cover.Density, cover.Segments, cover.Comparison, why.Why, why.Parity, cover.Runs,
+            land.Maps, land.Times, who.Write, back.LeftOut, back.Findings, back.Methods, back.Cautions, back.Listing, back.Made,
         ];
     }
-
-    private static string Anchor(string key) => key[(key.LastIndexOf('.') + 1)..];
 }

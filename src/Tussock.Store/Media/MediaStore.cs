@@ -97,10 +97,11 @@ public sealed class MediaStore(string dataFile, long quota = MediaStore.UsualQuo
         return hash;
     }
 
-    /// <summary>Copies a photo to another place; false when it is not here.</summary>
+    /// <summary>Copies a photo to another place, whose folder is made when needed; false when it is not here.</summary>
     public bool CopyTo(string hash, string target)
     {
         if (!IsHash(hash) || !File.Exists(Whole(hash))) return false;
+        Directory.CreateDirectory(Path.GetDirectoryName(Path.GetFullPath(target))!);
         File.Copy(Whole(hash), target, overwrite: true);
         return true;
     }

@@ -7,6 +7,7 @@ using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Tussock.App.Serving;
+using Tussock.App.Serving.Desk;
 using Tussock.Edges.Tests.Store;
 using Tussock.Store;
 using Tussock.Store.Media;
@@ -29,7 +30,7 @@ internal sealed class RunningDesk : IAsyncDisposable
         Code = new PairingCode(TimeProvider.System);
         var served = new ServedSeason(File, Season, isLoopbackOnly, TimeProvider.System, Catalogue.English, _ => { });
         var api = new FieldApi(served, new BundleShelf(File, Season.Name, TimeProvider.System), new MediaStore(scratch.File, quota: 10_000_000), Code);
-        app = new FieldServer(served, api, new Doorkeeper(hosts.ToHashSet(StringComparer.OrdinalIgnoreCase)), new RootPage(null, Catalogue.English, "")).Make(listen ?? (k => k.Listen(IPAddress.Loopback, 0)));
+        app = new FieldServer(served, api, new Doorkeeper(hosts.ToHashSet(StringComparer.OrdinalIgnoreCase)), new RootPage(null, Catalogue.English, ""), isLoopbackOnly ? new DeskSite(served, "crew 1") : null).Make(listen ?? (k => k.Listen(IPAddress.Loopback, 0)));
         app.StartAsync().GetAwaiter().GetResult();
         Address = new Uri(app.Urls.First());
         Client = new HttpClient(new SocketsHttpHandler { AllowAutoRedirect = false }) { BaseAddress = Address };

@@ -6,7 +6,7 @@ namespace Tussock.Tests.HouseRules;
 public static class Checkout
 {
     private static readonly string[] Made = ["artifacts", "bin", "obj", ".git", "node_modules", "TestResults", "out", ".vs", ".idea", ".vscode"];
-    private static readonly string[] TextEndings = [".cs", ".csproj", ".props", ".slnx", ".md", ".json", ".txt", ".csv", ".geojson", ".sh", ".py", ".yml", ".yaml", ".svg", ".html", ".css", ".js", ".editorconfig", ".gitignore", ".gitattributes", ""];
+    private static readonly string[] TextEndings = [".cs", ".razor", ".csproj", ".props", ".slnx", ".md", ".json", ".txt", ".csv", ".geojson", ".sh", ".py", ".yml", ".yaml", ".svg", ".html", ".css", ".js", ".editorconfig", ".gitignore", ".gitattributes", ""];
 
     /// <summary>Full path of the checkout.</summary>
     public static string Root { get; } = Path.GetFullPath(Path.Combine(Checks.Folder("."), "..", ".."));
@@ -16,6 +16,9 @@ public static class Checkout
 
     /// <summary>C# files under <c>src</c>.</summary>
     public static IEnumerable<string> Sources => Files.Where(f => f.StartsWith("src/", StringComparison.Ordinal) && f.EndsWith(".cs", StringComparison.Ordinal));
+
+    /// <summary>Pages of the desk.</summary>
+    public static IEnumerable<string> Pages => Files.Where(f => f.StartsWith("src/", StringComparison.Ordinal) && f.EndsWith(".razor", StringComparison.Ordinal));
 
     /// <summary>Files that hold text.</summary>
     public static IEnumerable<string> Texts => Files.Where(f => TextEndings.Contains(Path.GetExtension(f)));

@@ -65,7 +65,8 @@ public class Floors
     [InlineData("Tussock.Store", "Tussock")]
     [InlineData("Tussock.Reports", "Tussock")]
     [InlineData("Tussock.Field", "")]
-    [InlineData("Tussock.App", "Tussock Tussock.Exchange Tussock.Store Tussock.Reports Tussock.Field")]
+    [InlineData("Tussock.Desk", "Tussock Tussock.Reports")]
+    [InlineData("Tussock.App", "Tussock Tussock.Exchange Tussock.Store Tussock.Reports Tussock.Field Tussock.Desk")]
     public void A_project_references_only_what_it_may(string project, string mayReference)
     {
         var text = Checkout.Read($"src/{project}/{project}.csproj");

@@ -35,6 +35,7 @@ public partial class Sayings
         ("verdict.survival.", ["likely", "unlikely", "leans_above", "leans_below"]),
         ("verdict.density.", ["likely", "unlikely", "leans_above", "leans_below"]),
         ("verdict.cause.", [.. Tokens<Cause>().Where(t => t is not ("none" or "depredated" or "not_recorded"))]),
+        ("desk.kind.", [.. RecordKind.All.Select(k => k.Name)]), ("desk.one.", [.. RecordKind.All.Select(k => k.Name)]),
         ("inspect.severity.", Tokens<Severity>()), ("technical.severity.", Tokens<Severity>()), ("report.prior.", [.. Tussock.Survival.ChancePrior.Others.Select(p => p.Name)]),
         ("import.case.", ["changed", "conflict", "removed", "returned", "missing", "kept"]),
         ("happened.", ["livestock_in", "rain", "flood", "hail", "burn", "mow"]),
@@ -44,7 +45,7 @@ public partial class Sayings
         ("field.not_found.", [.. Tussock.Fieldwork.FieldWords.NotFoundBecause.Select(t => t.Token)]), ("field.cause.", [.. Tussock.Fieldwork.FieldWords.OtherLossCauses.Select(t => t.Token)]),
     ];
 
-    private static readonly Lazy<string[]> Literals = new(() => [.. Checkout.Sources.SelectMany(f => Literal().Matches(Checkout.Read(f)).Select(m => m.Groups["it"].Value)).Distinct()]);
+    private static readonly Lazy<string[]> Literals = new(() => [.. Checkout.Sources.Concat(Checkout.Pages).SelectMany(f => Literal().Matches(Checkout.Read(f)).Select(m => m.Groups["it"].Value)).Distinct()]);
     private static readonly Lazy<HashSet<string>> LiteralWords = new(() => Literals.Value.SelectMany(l => NoWord().Split(l)).ToHashSet(StringComparer.Ordinal));
     private static readonly Lazy<Dictionary<string, string>> FileOf = new(() => Checkout.Files.Where(f => f.StartsWith("src/Tussock/Words/Catalogues/en/", StringComparison.Ordinal))
         .SelectMany(f => JsonDocument.Parse(Checkout.Read(f)).RootElement.EnumerateObject().Select(k => (k.Name, File: Path.GetFileNameWithoutExtension(f)))).ToDictionary(k => k.Name, k => k.File, StringComparer.Ordinal));

@@ -1,0 +1,186 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Text;
+using Microsoft.AspNetCore.Antiforgery;
+using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Components.Web;
+using Microsoft.AspNetCore.Http;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Logging.Abstractions;
+using Tussock.App.Commands;
+using Tussock.Desk;
+using Tussock.Desk.Pages;
+using Tussock.Journal;
+using Tussock.Records;
+using Tussock.Reports;
+
+namespace Tussock.App.Serving.Desk;
+
+/// <summary>The desk's pages: looks up what an address means, and writes what its forms say.</summary>
+internal sealed class DeskSite(ServedSeason served, string by)
+{
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(1);
+    private readonly DeskShelf shelf = new(served);
+
+    /// <summary>Answers with a page; every address that is none of the desk's gets a page that says so.</summary>
+    internal async Task AnswerAsync(HttpContext context)
+    {
+        var path = (context.Request.Path.Value ?? "/").TrimEnd('/') is { Length: > 0 } p ? p : "/";
+        if (path.StartsWith("/desk/", StringComparison.Ordinal))
+        {
+            await FileAsync(context, path["/desk/".Length..]);
+            return;
+        }
+
+        if (HttpMethods.IsPost(context.Request.Method))
+        {
+            await WriteAsync(context, path);
+            return;
+        }
+
+        var (page, parts, status) = Page(context, path, await shelf.NowAsync(Patience));
+        await RenderAsync(context, page, parts, status);
+    }
+
+    private (Type Page, Dictionary<string, object?> Parts, int Status) Page(HttpContext context, string path, DeskAnswer answer)
+    {
+        var query = context.Request.Query;
+        string Asked(string name) => query[name].ToString().Trim();
+        switch (path.Split('/', StringSplitOptions.RemoveEmptyEntries))
+        {
+            case []:
+                return (typeof(Home), [], StatusCodes.Status200OK);
+            case ["worklist"]:
+                return (typeof(Worklist), [], StatusCodes.Status200OK);
+            case ["records", var name] when RecordKind.Named(name) is { } kind:
+                var page = int.TryParse(Asked("page"), NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? n : 1;
+                return (typeof(RecordList), new() { ["Kind"] = kind, ["Asked"] = new TableAsked(Asked("text"), Asked("sort"), Asked("down") == "yes", page) }, StatusCodes.Status200OK);
+            case ["record", var id] when Record(answer, id) is { } record:
+                return (typeof(RecordPage), new() { ["Form"] = new RecordForm(record, served.File.Changes(record.Id), ImmutableDictionary<string, string>.Empty, [], [], Asked("saved") == "yes") }, StatusCodes.Status200OK);
+            case ["record", _]:
+                return Nothing("desk.no_such_record", StatusCodes.Status404NotFound);
+            case ["results"] or ["results", _]:
+                var chapter = path.Length > "/results/".Length ? path["/results/".Length..] : Reports.Technical.TechnicalReport.Anchor(Reports.Technical.TechnicalReport.ChapterKeys[0]);
+                return (typeof(Tussock.Desk.Pages.Results), new() { ["Chapter"] = chapter, ["Making"] = new ReportMaking(SharedOptions.Version, new Tussock.Results.ResultsOptions().Seed, answer.Today, answer.ResultsAt) }, StatusCodes.Status200OK);
+            case ["quick"]:
+                return QuickPage(Asked("lines"), Asked("clumps"), Asked("area"));
+            default:
+                return Nothing("desk.no_such_page", StatusCodes.Status404NotFound);
+        }
+    }
+
+    private (Type, Dictionary<string, object?>, int) QuickPage(string lines, string clumps, string area)
+    {
+        var parts = new Dictionary<string, object?> { ["Typed"] = (lines, clumps, area) };
+        if (lines.Length > 0)
+        {
+            var (said, wrong) = QuickAnswer.Of(lines, clumps.Length > 0 ? clumps : null, area.Length > 0 ? area : null, served.Words);
+            parts["Said"] = said;
+            parts["Wrong"] = wrong;
+        }
+
+        return (typeof(Quick), parts, StatusCodes.Status200OK);
+    }
+
+    private static (Type, Dictionary<string, object?>, int) Nothing(string why, int status) => (typeof(Nothing), new() { ["Why"] = Phrase.Of(why) }, status);
+
+    private static RecordState? Record(DeskAnswer answer, string id) => Guid.TryParse(id, out var guid) && answer.Record(guid) is { } record && RecordKind.Named(record.Kind) is not null ? record : null;
+
+    /// <summary>Takes a form in: a change is on disk before the answer, or nothing is and the page says why.</summary>
+    private async Task WriteAsync(HttpContext context, string path)
+    {
+        var form = await FormAsync(context);
+        var answer = await shelf.NowAsync(TimeSpan.Zero);
+        if (form is null)
+        {
+            var (forged, why, status) = Nothing("desk.forged", StatusCodes.Status400BadRequest);
+            await RenderAsync(context, forged, why, status);
+            return;
+        }
+
+        if (path.Split('/', StringSplitOptions.RemoveEmptyEntries) is not ["record", var id, .. var rest] || Record(answer, id) is not { } record)
+        {
+            var (nothing, why, status) = Nothing("desk.no_such_record", StatusCodes.Status404NotFound);
+            await RenderAsync(context, nothing, why, status);
+            return;
+        }
+
+        var changes = served.File.Changes(record.Id);
+        record = Fold.Record(changes);
+        switch (rest)
+        {
+            case ["undo"]:
+                Write(answer, History.Undo(changes, FieldName.OfColumn(form["column"].ToString())));
+                break;
+            case ["void"]:
+                Write(answer, new Draft(record.Kind, record.Id, ChangeOp.Void, [new FieldChange(FieldName.Void, form["void"].ToString() == "yes" ? "yes" : "", record.Field(FieldName.Void)?.HeadIds ?? [])]));
+                break;
+            default:
+                var fields = RecordFields.Of(form);
+                var edit = RecordEdit.Of(RecordKind.Named(record.Kind)!, record, fields);
+                if (edit.Draft is null && (edit.Stale.Length > 0 || edit.Unreadable.Length > 0))
+                {
+                    var tried = new RecordForm(record, changes, fields.ToImmutableDictionary(f => f.Column, f => f.Value, StringComparer.Ordinal), edit.Stale, edit.Unreadable, IsSaved: false);
+                    await RenderAsync(context, typeof(RecordPage), new() { ["Form"] = tried }, StatusCodes.Status409Conflict);
+                    return;
+                }
+
+                Write(answer, edit.Draft);
+                break;
+        }
+
+        context.Response.StatusCode = StatusCodes.Status303SeeOther;
+        context.Response.Headers.Location = "/record/" + record.Id + "?saved=yes";
+    }
+
+    private void Write(DeskAnswer answer, Draft? draft)
+    {
+        if (draft is not null) served.File.Write(answer.SeasonId, [draft], by, served.Clock.GetUtcNow());
+    }
+
+    /// <summary>The form, when it carries the token of one of our pages; null otherwise.</summary>
+    private static async Task<IFormCollection?> FormAsync(HttpContext context)
+    {
+        if (!context.Request.HasFormContentType || context.Request.ContentLength is null or > 1 << 20) return null;
+        try
+        {
+            return await context.RequestServices.GetRequiredService<IAntiforgery>().IsRequestValidAsync(context) ? await context.Request.ReadFormAsync(context.RequestAborted) : null;
+        }
+        catch (InvalidDataException)
+        {
+            // More fields, or longer ones, than any page of ours has.
+            return null;
+        }
+    }
+
+    private async Task FileAsync(HttpContext context, string name)
+    {
+        if (name == "state")
+        {
+            var answer = await shelf.NowAsync(TimeSpan.Zero);
+            await Answers.JsonAsync(context, StatusCodes.Status200OK, w =>
+            {
+                w.WriteNumber("position", answer.Position);
+                w.WriteNumber("answer", answer.ResultsAt);
+            });
+            return;
+        }
+
+        if (DeskFiles.Find(name) is not { } file) throw new RefusedRequestException(StatusCodes.Status404NotFound, "serve.nothing_here");
+        await Answers.BytesAsync(context, StatusCodes.Status200OK, file.Type, file.Bytes);
+    }
+
+    private async Task RenderAsync(HttpContext context, Type page, Dictionary<string, object?> parts, int status)
+    {
+        var tokens = context.RequestServices.GetRequiredService<IAntiforgery>().GetAndStoreTokens(context);
+        var view = new DeskView(await shelf.NowAsync(TimeSpan.Zero), served.Words, context.Request.Path.Value ?? "/", tokens.FormFieldName, tokens.RequestToken!);
+        await using var renderer = new HtmlRenderer(context.RequestServices, NullLoggerFactory.Instance);
+        var html = await renderer.Dispatcher.InvokeAsync(async () =>
+        {
+            var root = await renderer.RenderComponentAsync(page, ParameterView.FromDictionary(new Dictionary<string, object?>(parts, StringComparer.Ordinal) { ["View"] = view }));
+            return root.ToHtmlString();
+        });
+        Doorkeeper.Protect(context.Response);
+        await Answers.BytesAsync(context, status, "text/html; charset=utf-8", Encoding.UTF8.GetBytes(html));
+    }
+}

@@ -1,0 +1,76 @@
+using System.Collections.Immutable;
+using Tussock.Journal;
+using Tussock.Records;
+using Tussock.Results;
+using Tussock.Review;
+
+namespace Tussock.Desk;
+
+/// <summary>What the desk knows of a season at one position of the journal, and the last answer that was computed.</summary>
+/// <remarks>Pages read this and nothing else. May be shared between threads.</remarks>
+public sealed record DeskAnswer
+{
+    private readonly Lazy<Dictionary<Guid, RecordState>> byId;
+
+    /// <summary>Makes an answer; the records can be looked up by id.</summary>
+    public DeskAnswer() => byId = new(() => Records.ToDictionary(r => r.Id));
+
+    /// <summary>Position of the journal that the records stand at.</summary>
+    public required long Position { get; init; }
+
+    /// <summary>Id of the season.</summary>
+    public required Guid SeasonId { get; init; }
+
+    /// <summary>Title of the season, or its name while it can't be read.</summary>
+    public required string Title { get; init; }
+
+    /// <summary>The season's tables.</summary>
+    public required SeasonTables Tables { get; init; }
+
+    /// <summary>The season's records with the heads of their values; void ones among them.</summary>
+    public required ImmutableArray<RecordState> Records { get; init; }
+
+    /// <summary>The season; null when something stops the reading.</summary>
+    public Season? Season { get; init; }
+
+    /// <summary>What stops the reading.</summary>
+    public ImmutableArray<Problem> Stops { get; init; } = [];
+
+    /// <summary>What a careful colleague finds, worst first.</summary>
+    public ImmutableArray<Problem> Findings { get; init; } = [];
+
+    /// <summary>How far the season has come.</summary>
+    public SeasonProgress? Progress { get; init; }
+
+    /// <summary>The last answer that was computed; null while the first is on its way.</summary>
+    public SeasonResults? Results { get; init; }
+
+    /// <summary>The numbers behind the pictures of that answer.</summary>
+    public ReportNumbers? Numbers { get; init; }
+
+    /// <summary>Position of the journal that the last answer stands at.</summary>
+    public long ResultsAt { get; init; }
+
+    /// <summary>What the latest change moved, from where to where.</summary>
+    public ImmutableArray<Phrase> Moved { get; init; } = [];
+
+    /// <summary>Local date of the season.</summary>
+    public required DateOnly Today { get; init; }
+
+    /// <summary>Whether a newer answer is being computed.</summary>
+    public bool IsUpdating => Season is not null && ResultsAt < Position;
+
+    /// <summary>Values that people have written differently and nobody has settled.</summary>
+    public IEnumerable<(RecordState Record, FieldState Field)> Conflicts => Records.Where(r => r.IsCreated).SelectMany(r => r.Fields.Where(f => f.IsConflict && FieldName.Column(f.Name) is not null), (r, f) => (r, f));
+
+    /// <summary>The record with this id; null when there is none.</summary>
+    public RecordState? Record(Guid id) => byId.Value.GetValueOrDefault(id);
+
+    /// <summary>Id of the record that a place of a finding means; null when it means no row.</summary>
+    public Guid? RecordAt(Place place)
+    {
+        if (place.Line is not { } line || Tables.Tables.FirstOrDefault(t => t.Kind.File == place.File) is not { } table || line - 2 < 0 || line - 2 >= table.Rows.Length) return null;
+        var at = table.IndexOf("id");
+        return at >= 0 && Guid.TryParse(table.Rows[line - 2].Cells[at], out var id) ? id : null;
+    }
+}

@@ -1,0 +1,18 @@
+using Tussock.Words;
+
+namespace Tussock.Desk;
+
+/// <summary>What every page gets: the answer, the language, the address that was asked for, and the token that its forms carry.</summary>
+/// <param name="Answer">What the desk knows.</param>
+/// <param name="Words">The language.</param>
+/// <param name="Path">Path of the page, to mark it in the list of pages.</param>
+/// <param name="TokenName">Name of the hidden field against forged forms.</param>
+/// <param name="Token">Its value.</param>
+public sealed record DeskView(DeskAnswer Answer, Catalogue Words, string Path, string TokenName, string Token)
+{
+    /// <summary>A sentence.</summary>
+    public string Say(string key, params ReadOnlySpan<(string Name, object Value)> arguments) => Words.Say(Phrase.Of(key, arguments));
+
+    /// <summary>A sentence.</summary>
+    public string Say(Phrase phrase) => Words.Say(phrase);
+}

@@ -1,0 +1,14 @@
+/** Shows a newer answer when there is one: the page asks where the answer stands and draws itself again; what somebody is typing is never taken away. */
+const updating = document.getElementById('updating');
+
+async function watch() {
+  for (let pause = 500; ; pause = Math.min(pause * 1.5, 5000)) {
+    await new Promise(r => setTimeout(r, pause));
+    if (document.visibilityState !== 'visible') continue;
+    const { position, answer } = await (await fetch('/desk/state', { cache: 'no-store' })).json();
+    const isNew = String(answer) !== document.body.dataset.answer;
+    if (isNew && position === answer && !document.querySelector('form.record :focus')) { location.reload(); return; }
+  }
+}
+
+if (updating && !updating.hidden) watch().catch(() => {});
