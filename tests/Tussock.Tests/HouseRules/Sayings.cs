@@ -45,7 +45,8 @@ public partial class Sayings
         ("field.not_found.", [.. Tussock.Fieldwork.FieldWords.NotFoundBecause.Select(t => t.Token)]), ("field.cause.", [.. Tussock.Fieldwork.FieldWords.OtherLossCauses.Select(t => t.Token)]),
     ];
 
-    private static readonly Lazy<string[]> Literals = new(() => [.. Checkout.Sources.Concat(Checkout.Pages).SelectMany(f => Literal().Matches(Checkout.Read(f)).Select(m => m.Groups["it"].Value)).Distinct()]);
+    private static readonly Lazy<string[]> Literals = new(() => [.. Checkout.Sources.SelectMany(f => Literal().Matches(Checkout.Read(f)).Select(m => m.Groups["it"].Value))
+        .Concat(Checkout.Pages.SelectMany(f => KeyInPage().Matches(Checkout.Read(f)).Select(m => m.Groups["it"].Value))).Distinct()]);
     private static readonly Lazy<HashSet<string>> LiteralWords = new(() => Literals.Value.SelectMany(l => NoWord().Split(l)).ToHashSet(StringComparer.Ordinal));
     private static readonly Lazy<Dictionary<string, string>> FileOf = new(() => Checkout.Files.Where(f => f.StartsWith("src/Tussock/Words/Catalogues/en/", StringComparison.Ordinal))
         .SelectMany(f => JsonDocument.Parse(Checkout.Read(f)).RootElement.EnumerateObject().Select(k => (k.Name, File: Path.GetFileNameWithoutExtension(f)))).ToDictionary(k => k.Name, k => k.File, StringComparer.Ordinal));
@@ -140,6 +141,10 @@ public partial class Sayings
 
     [GeneratedRegex(@"""(?<it>(?:[^""\\\n]|\\.)*)""")]
     private static partial Regex Literal();
+
+    /// <summary>In a page quotes stand inside quotes: only what looks like a key counts.</summary>
+    [GeneratedRegex(@"""(?<it>[a-z_]+(?:\.[a-z0-9_]*)+)""")]
+    private static partial Regex KeyInPage();
 
     [GeneratedRegex(@"^[a-z_]+(?<it>\.[a-z0-9_]+)+$")]
     private static partial Regex Key();
