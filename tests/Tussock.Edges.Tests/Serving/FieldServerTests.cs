@@ -134,7 +134,7 @@ public sealed class FieldServerTests
         Assert.Equal(HttpStatusCode.Forbidden, await Get("/field/", r => r.Headers.Host = "ranch.test"));
         Assert.Equal(HttpStatusCode.Forbidden, await Get("/field/api/bundle", r => r.Headers.Add("Origin", "https://evil.test")));
         Assert.Equal(HttpStatusCode.OK, await Get("/field/api/bundle", r => r.Headers.Add("Origin", desk.Address.GetLeftPart(UriPartial.Authority))));
-        Assert.Equal(HttpStatusCode.Redirect, await Get("/", _ => { }));
+        Assert.Equal(HttpStatusCode.OK, await Get("/", _ => { }));
         Assert.Equal(HttpStatusCode.UnsupportedMediaType, (await desk.Client.PostAsync(new Uri("/field/api/sync", UriKind.Relative), new StringContent("{}", Encoding.UTF8, "text/plain"))).StatusCode);
         Assert.Equal(HttpStatusCode.RequestEntityTooLarge, (await desk.Client.PostAsync(new Uri("/field/api/sync", UriKind.Relative), new StringContent(new string(' ', 3_000_000), Encoding.UTF8, "application/json"))).StatusCode);
         foreach (var path in (string[])["/field/../season.db", "/field/%2e%2e/season.db", "/field/..%2fseason.db", "/field//index.html", "/field/index.html%00", "/season.db", "/field/api/media/../../season.db"]) Assert.Contains(await Get(path, _ => { }), (HttpStatusCode[])[HttpStatusCode.NotFound, HttpStatusCode.BadRequest]);
