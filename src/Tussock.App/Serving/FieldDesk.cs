@@ -22,10 +22,11 @@ internal static class FieldDesk
         });
         var (certificate, authority) = listening.Certificates(served.Clock.GetUtcNow());
         var code = new PairingCode(served.Clock);
-        var api = new FieldApi(served, new BundleShelf(served.File, served.Season.Name, served.Clock), new MediaStore(listening.Path), code);
+        var media = new MediaStore(listening.Path);
+        var api = new FieldApi(served, new BundleShelf(served.File, served.Season.Name, served.Clock), media, code);
         var door = new Doorkeeper(HostNames.Names(listening.Hosts).ToHashSet(StringComparer.OrdinalIgnoreCase));
         var page = new RootPage(authority?.Root, served.Words, listening.Address(listening.Port));
-        await using var app = new FieldServer(served, api, door, page, served.IsLoopbackOnly ? new DeskSite(served, by) : null).Make(kestrel =>
+        await using var app = new FieldServer(served, api, door, page, served.IsLoopbackOnly ? new DeskSite(served, media, by) : null).Make(kestrel =>
         {
             Listen(kestrel, listening, listening.Port, o => { if (certificate is not null) o.UseHttps(certificate); });
             if (listening.IsSecure) Listen(kestrel, listening, listening.Port == 0 ? 0 : listening.Port + 1, _ => { });

@@ -97,6 +97,9 @@ public sealed class MediaStore(string dataFile, long quota = MediaStore.UsualQuo
         return hash;
     }
 
+    /// <summary>Path of a whole photo, to be read only; null when it is not here.</summary>
+    public string? PathOf(string hash) => IsHash(hash) && File.Exists(Whole(hash)) ? Whole(hash) : null;
+
     /// <summary>Copies a photo to another place, whose folder is made when needed; false when it is not here.</summary>
     public bool CopyTo(string hash, string target)
     {

@@ -28,6 +28,10 @@ public sealed partial class DeskPagesTests : IAsyncDisposable
     [InlineData("/results/<script>", HttpStatusCode.OK)]
     [InlineData("/quick?lines=5%2F6+4%2F6&clumps=12+9&area=0.1+acre", HttpStatusCode.OK)]
     [InlineData("/quick?lines=<script>alert(1)</script>", HttpStatusCode.OK)]
+    [InlineData("/sheets", HttpStatusCode.OK)]
+    [InlineData("/sheets/nonsense", HttpStatusCode.NotFound)]
+    [InlineData("/photos/../season.db", HttpStatusCode.NotFound)]
+    [InlineData("/photos/0000000000000000000000000000000000000000000000000000000000000000/small", HttpStatusCode.NotFound)]
     [InlineData("/nothing/here", HttpStatusCode.NotFound)]
     [InlineData("/desk/../../secret", HttpStatusCode.NotFound)]
     public async Task Every_address_answers_with_a_page_that_no_script_gets_into(string address, HttpStatusCode status)
@@ -39,6 +43,24 @@ public sealed partial class DeskPagesTests : IAsyncDisposable
         Assert.DoesNotContain("<script>", page, StringComparison.Ordinal);
         Assert.DoesNotContain(" style=", page, StringComparison.Ordinal);
         Assert.Contains("default-src 'self'", string.Join(' ', answer.Headers.GetValues("Content-Security-Policy")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_photo_has_a_small_view_and_is_handed_out_as_a_file()
+    {
+        using var surface = SkiaSharp.SKSurface.Create(new SkiaSharp.SKImageInfo(640, 480));
+        using var image = surface.Snapshot();
+        using var png = image.Encode();
+        var hash = desk.Media.Keep(png.AsSpan())!;
+        for (var n = 0; n < 2; n++)
+        {
+            var small = await desk.Client.GetAsync(new Uri("/photos/" + hash + "/small", UriKind.Relative));
+            Assert.Equal(("image/jpeg", HttpStatusCode.OK), (small.Content.Headers.ContentType!.MediaType, small.StatusCode));
+        }
+
+        var whole = await desk.Client.GetAsync(new Uri("/photos/" + hash, UriKind.Relative));
+        Assert.Equal("attachment", whole.Content.Headers.ContentDisposition!.DispositionType);
+        Assert.Equal(png.ToArray(), await whole.Content.ReadAsByteArrayAsync());
     }
 
     [Fact]

@@ -29,8 +29,9 @@ internal sealed class RunningDesk : IAsyncDisposable
         Season = File.Seasons().Single();
         Code = new PairingCode(TimeProvider.System);
         var served = new ServedSeason(File, Season, isLoopbackOnly, TimeProvider.System, Catalogue.English, _ => { });
-        var api = new FieldApi(served, new BundleShelf(File, Season.Name, TimeProvider.System), new MediaStore(scratch.File, quota: 10_000_000), Code);
-        app = new FieldServer(served, api, new Doorkeeper(hosts.ToHashSet(StringComparer.OrdinalIgnoreCase)), new RootPage(null, Catalogue.English, ""), isLoopbackOnly ? new DeskSite(served, "crew 1") : null).Make(listen ?? (k => k.Listen(IPAddress.Loopback, 0)));
+        Media = new MediaStore(scratch.File, quota: 10_000_000);
+        var api = new FieldApi(served, new BundleShelf(File, Season.Name, TimeProvider.System), Media, Code);
+        app = new FieldServer(served, api, new Doorkeeper(hosts.ToHashSet(StringComparer.OrdinalIgnoreCase)), new RootPage(null, Catalogue.English, ""), isLoopbackOnly ? new DeskSite(served, Media, "crew 1") : null).Make(listen ?? (k => k.Listen(IPAddress.Loopback, 0)));
         app.StartAsync().GetAwaiter().GetResult();
         Address = new Uri(app.Urls.First());
         Client = new HttpClient(new SocketsHttpHandler { AllowAutoRedirect = false }) { BaseAddress = Address };
@@ -41,6 +42,8 @@ internal sealed class RunningDesk : IAsyncDisposable
     internal SeasonEntry Season { get; }
 
     internal PairingCode Code { get; }
+
+    internal MediaStore Media { get; }
 
     internal Uri Address { get; }
 

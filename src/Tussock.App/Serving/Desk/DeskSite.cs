@@ -13,14 +13,16 @@ using Tussock.Desk.Pages;
 using Tussock.Journal;
 using Tussock.Records;
 using Tussock.Reports;
+using Tussock.Store.Media;
 
 namespace Tussock.App.Serving.Desk;
 
 /// <summary>The desk's pages: looks up what an address means, and writes what its forms say.</summary>
-internal sealed class DeskSite(ServedSeason served, string by)
+internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
 {
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(1);
     private readonly DeskShelf shelf = new(served);
+    private readonly DeskPhotos photos = new(media);
 
     /// <summary>Answers with a page; every address that is none of the desk's gets a page that says so.</summary>
     internal async Task AnswerAsync(HttpContext context)
@@ -29,6 +31,18 @@ internal sealed class DeskSite(ServedSeason served, string by)
         if (path.StartsWith("/desk/", StringComparison.Ordinal))
         {
             await FileAsync(context, path["/desk/".Length..]);
+            return;
+        }
+
+        if (path.StartsWith(DeskPhotos.Path, StringComparison.Ordinal))
+        {
+            await photos.AnswerAsync(context, path[DeskPhotos.Path.Length..]);
+            return;
+        }
+
+        if (path.StartsWith(DeskSheets.Path, StringComparison.Ordinal))
+        {
+            await DeskSheets.AnswerAsync(context, path[DeskSheets.Path.Length..], await shelf.NowAsync(TimeSpan.Zero), served.Words);
             return;
         }
 
@@ -50,6 +64,8 @@ internal sealed class DeskSite(ServedSeason served, string by)
         {
             case []:
                 return (typeof(Home), [], StatusCodes.Status200OK);
+            case ["sheets"]:
+                return (typeof(Sheets), new() { ["Files"] = DeskSheets.Of(answer, context, served.Words).Select(s => s.Name).ToArray() }, StatusCodes.Status200OK);
             case ["worklist"]:
                 return (typeof(Worklist), [], StatusCodes.Status200OK);
             case ["records", var name] when RecordKind.Named(name) is { } kind:

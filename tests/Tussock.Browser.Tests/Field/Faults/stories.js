@@ -15,13 +15,23 @@ window.stories = (() => {
   class PhoneThread {
     constructor(name, random) { this.name = name; this.random = random; this.off = Math.floor((random() - .5) * 20 * 864e5); }
 
+    /** A phone has the app's files on itself; here they come from the desk, which may be away just now. */
     async start() {
+      for (let turn = 0; ; turn++) {
+        try { return await this.open(); } catch (fault) {
+          this.worker.terminate();
+          if (turn > 400 || !/Failed to fetch/.test(String(fault))) throw fault;
+          await wait(50);
+        }
+      }
+    }
+
+    open() {
       this.waiting = new Map(); this.n = 0;
       this.worker = new Worker(address, { type: 'module' });
       this.worker.onmessage = ({ data }) => { const { resolve, reject } = this.waiting.get(data.n); this.waiting.delete(data.n); data.ok ? resolve(data) : reject(new Error(this.name + ': ' + data.why)); };
       this.worker.onerror = fault => { for (const { reject } of this.waiting.values()) reject(new Error(this.name + ': ' + fault.message)); };
-      const opened = await this.ask('open', { base, name: this.name, seed: Math.floor(this.random() * 2 ** 31), off: this.off });
-      return opened;
+      return this.ask('open', { base, name: this.name, seed: Math.floor(this.random() * 2 ** 31), off: this.off });
     }
 
     ask(ask, more = {}) {

@@ -1,0 +1,60 @@
+using Microsoft.AspNetCore.Http;
+using Tussock.Exchange.Photos;
+using Tussock.Store.Media;
+
+namespace Tussock.App.Serving.Desk;
+
+/// <summary>Photos and their small views. A small view is made when it is first asked for, and kept beside the originals.</summary>
+internal sealed class DeskPhotos(MediaStore media)
+{
+    internal const string Path = "/photos/";
+    private const string SmallView = "/small";
+    private readonly Lock gate = new();
+
+    internal async Task AnswerAsync(HttpContext context, string asked)
+    {
+        var isSmall = asked.EndsWith(SmallView, StringComparison.Ordinal);
+        var hash = isSmall ? asked[..^SmallView.Length] : asked;
+        if (media.PathOf(hash) is not { } path) throw new RefusedRequestException(StatusCodes.Status404NotFound, "desk.no_photo");
+        if (isSmall)
+        {
+            await Answers.BytesAsync(context, StatusCodes.Status200OK, "image/jpeg", Small(path) ?? throw new RefusedRequestException(StatusCodes.Status404NotFound, "desk.no_photo"));
+            return;
+        }
+
+        // The original is handed out to be kept, never to be run as a page of ours.
+        context.Response.Headers.ContentDisposition = "attachment; filename=\"" + hash[..16] + Ending(path) + "\"";
+        await Answers.BytesAsync(context, StatusCodes.Status200OK, "application/octet-stream", await File.ReadAllBytesAsync(path, context.RequestAborted));
+    }
+
+    /// <summary>One at a time: reading a large picture takes memory.</summary>
+    private byte[]? Small(string original)
+    {
+        var folder = System.IO.Path.Combine(System.IO.Path.GetDirectoryName(original)!, "small");
+        var kept = System.IO.Path.Combine(folder, System.IO.Path.GetFileName(original) + ".jpg");
+        lock (gate)
+        {
+            if (File.Exists(kept)) return File.ReadAllBytes(kept);
+            if (SmallPicture.Of(original) is not { } bytes) return null;
+            Directory.CreateDirectory(folder);
+            File.WriteAllBytes(kept + ".new", bytes);
+            File.Move(kept + ".new", kept, overwrite: true);
+            return bytes;
+        }
+    }
+
+    /// <summary>The usual ending of the file's name, by its first bytes.</summary>
+    private static string Ending(string path)
+    {
+        Span<byte> first = stackalloc byte[12];
+        using var stream = File.OpenRead(path);
+        var count = stream.Read(first);
+        return first[..count] switch
+        {
+            [0xFF, 0xD8, ..] => ".jpg",
+            [0x89, (byte)'P', ..] => ".png",
+            [_, _, _, _, (byte)'f', (byte)'t', (byte)'y', (byte)'p', (byte)'h', ..] => ".heic",
+            _ => "",
+        };
+    }
+}
