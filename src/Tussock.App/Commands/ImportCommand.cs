@@ -65,13 +65,11 @@ internal static class ImportCommand
     }
 
     /// <summary>Where stored values would change, a terminal is asked; a script has to say --apply.</summary>
-    private static bool IsYes(Screen screen, ImportOutcome outcome)
+    private static bool IsYes(Screen screen, ImportOutcome outcome) => screen.IsYes(e =>
     {
-        if (Console.IsInputRedirected || Console.IsErrorRedirected) return false;
-        List(screen, outcome, screen.Err);
-        screen.Err.Write(screen.Words.Say("import.ask"));
-        return Console.ReadLine()?.Trim() is { } answer && answer.StartsWith("y", StringComparison.OrdinalIgnoreCase);
-    }
+        List(screen, outcome, e);
+        e.Write(screen.Words.Say("import.ask"));
+    });
 
     private static int Say(Screen screen, ImportOutcome outcome)
     {

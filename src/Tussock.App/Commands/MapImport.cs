@@ -27,7 +27,7 @@ internal static class MapImport
         if (!taken.Lines.Any(l => l.IsTaken)) return screen.Refuse(Phrase.Of("maps.nothing_known"));
         if (request.IsPreview) return Said(screen, "import.previewed");
         if (!taken.IsChanged) return Said(screen, "import.nothing");
-        if (taken.Replaced > 0 && !request.Apply && !IsYes(screen, taken.Replaced)) return screen.Refuse(Phrase.Of("maps.replaces", ("count", taken.Replaced)));
+        if (taken.Replaced > 0 && !request.Apply && !screen.IsYes(e => e.Write(screen.Words.Say(Phrase.Of("maps.ask", ("count", taken.Replaced)))))) return screen.Refuse(Phrase.Of("maps.replaces", ("count", taken.Replaced)));
         return SeasonSource.IsFolder(request.Data) ? IntoFolder(screen, request.Data, taken, cancel) : IntoFile(screen, request, reading, cancel);
     }
 
@@ -58,13 +58,6 @@ internal static class MapImport
         foreach (var line in told.Take(MostListed)) screen.Out.WriteLine(line.From + ": " + screen.Words.Say(line.What));
         if (told.Length > MostListed) screen.Out.WriteLine(screen.Words.Say(Phrase.Of("app.and_more", ("count", told.Length - MostListed))));
         screen.Out.WriteLine(screen.Words.Say(Phrase.Of("maps.counts", ("changed", taken.Lines.Count(l => l.IsChange)), ("same", taken.Lines.Count(l => l.IsTaken && !l.IsChange)), ("left", taken.Lines.Count(l => !l.IsTaken)))));
-    }
-
-    private static bool IsYes(Screen screen, int replaced)
-    {
-        if (Console.IsInputRedirected || Console.IsErrorRedirected) return false;
-        screen.Err.Write(screen.Words.Say(Phrase.Of("maps.ask", ("count", replaced))));
-        return Console.ReadLine()?.Trim() is { } answer && answer.StartsWith("y", StringComparison.OrdinalIgnoreCase);
     }
 
     private static int Said(Screen screen, string key)

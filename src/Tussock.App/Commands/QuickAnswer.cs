@@ -30,10 +30,10 @@ internal static class QuickAnswer
 
         var settings = new SeasonSettings { Name = QuickSeason.Name, Title = QuickSeason.Name };
         var results = SeasonResults.Of(QuickSeason.Of(lines, counts, areaM2, settings));
-        return (Sentence(results, lines, counts.Length > 0).OfType<Phrase>().Select(p => Sentences.Sentence(words.Say(p))).ToArray(), null);
+        return (Said(results, lines, counts.Length > 0).OfType<Phrase>().Select(p => Sentences.Sentence(words.Say(p))).ToArray(), null);
     }
 
-    private static IEnumerable<Phrase?> Sentence(SeasonResults results, ImmutableArray<(int Whole, int Set)> lines, bool hasBelts)
+    private static IEnumerable<Phrase?> Said(SeasonResults results, ImmutableArray<(int Whole, int Set)> lines, bool hasBelts)
     {
         var row = results.Verdicts[0];
         var whole = results.Whole;

@@ -27,6 +27,16 @@ public sealed record Screen(TextWriter Out, TextWriter Err, Catalogue Words)
         return Exit.AtFault;
     }
 
+    /// <summary>Asks somebody at a terminal; a script has nobody to ask, so its answer is no.</summary>
+    /// <param name="question">The question; it may list first what it is about.</param>
+    public bool IsYes(Action<TextWriter> question)
+    {
+        ArgumentNullException.ThrowIfNull(question);
+        if (Console.IsInputRedirected || Console.IsErrorRedirected) return false;
+        question(Err);
+        return Console.ReadLine()?.Trim() is { } answer && answer.StartsWith("y", StringComparison.OrdinalIgnoreCase);
+    }
+
     /// <summary>Writes a finished UTF-8 document and a line end to standard output; past the console's writer, which is slow for megabytes.</summary>
     public void WriteBytes(ReadOnlySpan<byte> document)
     {

@@ -1,3 +1,5 @@
+using Tussock.Records;
+
 namespace Tussock.Fieldwork;
 
 /// <summary>The dates of one check of nests set out together; ends belong to the window.</summary>
@@ -12,7 +14,7 @@ public readonly record struct CheckWindow(int Day, DateOnly On, DateOnly From, D
     /// <param name="setOn">Date of set-out.</param>
     /// <param name="day">Check day.</param>
     /// <param name="windowDays">Days before and after that count, 0 or more.</param>
-    public static CheckWindow Of(DateOnly setOn, int day, int windowDays) => new(day, setOn.AddDays(day), setOn.AddDays(day - windowDays), setOn.AddDays(day + windowDays));
+    public static CheckWindow Of(DateOnly setOn, int day, int windowDays) => new(day, DateSteps.Moved(setOn, day), DateSteps.Moved(setOn, day - windowDays), DateSteps.Moved(setOn, day + windowDays));
 
     /// <summary>Whether a date lies in the window.</summary>
     public bool Holds(DateOnly date) => date >= From && date <= To;

@@ -24,13 +24,16 @@ public sealed record RecordEdit(Draft? Draft, ImmutableArray<(EditedField Field,
     /// <returns>A change of exactly the fields that the form changed, replacing the heads that it showed.</returns>
     public static RecordEdit Of(RecordKind kind, RecordState now, IEnumerable<EditedField> fields)
     {
-        var changed = fields.Select(f => f with { Value = Plain(f.Value) }).Where(f => f.Settles || f.Value != Plain(f.Was)).ToArray();
+        var changed = fields.Select(f => f with { Value = Plain(f.Value) }).Where(f => f.Settles || !IsSame(kind.ColumnNamed(f.Column), f.Value, Plain(f.Was))).ToArray();
         var unreadable = changed.Where(f => kind.ColumnNamed(f.Column) is not null).Select(f => (f.Column, Expected: CellCheck.Expected(kind.ColumnNamed(f.Column)!, f.Value))).Where(f => f.Expected is not null).ToArray();
         var stale = changed.Select(f => (Field: f, Now: now.Field(FieldName.OfColumn(f.Column)))).Where(f => !f.Field.Heads.ToHashSet().SetEquals(f.Now?.HeadIds ?? []) && f.Now?.Value != f.Field.Value).ToArray();
         var draft = changed.Length == 0 || unreadable.Length > 0 || stale.Length > 0 ? null
             : new Draft(now.Kind, now.Id, ChangeOp.Set, [.. changed.Select(f => new FieldChange(FieldName.OfColumn(f.Column), f.Value, now.Field(FieldName.OfColumn(f.Column))?.HeadIds ?? []))]);
         return new RecordEdit(draft, [.. stale], [.. unreadable.Select(u => (u.Column, u.Expected!))]);
     }
+
+    /// <summary>A list shows a token in its own spelling; choosing nothing else is no change.</summary>
+    private static bool IsSame(Column? column, string value, string was) => value == was || (column is { Type: ColumnType.Token or ColumnType.YesNo } && Cell.Token(value) == Cell.Token(was));
 
     private static string Plain(string text) => text.ReplaceLineEndings("\n").Trim();
 }

@@ -25,9 +25,10 @@ internal readonly record struct Deadline(DateOnly From, DateOnly Until, double U
     internal static Deadline Of(Inspection on, Nest nest, double day)
     {
         var set = nest.SetOn ?? throw new ArgumentException("A nest without a date of set-out has no checks", nameof(nest));
-        return new Deadline(Moved(set, Math.Ceiling(day - on.Window)), Moved(set, Math.Floor(day + on.Window)), day + on.Window, on.Today);
+        return Of(set, day, on.Window, on.Today);
     }
 
-    private static DateOnly Moved(DateOnly date, double days) =>
-        DateOnly.FromDayNumber((int)Math.Clamp(date.DayNumber + days, 0, DateOnly.MaxValue.DayNumber));
+    /// <summary>The days of the check on <paramref name="day"/> of nests set out on one date.</summary>
+    internal static Deadline Of(DateOnly set, double day, double window, DateOnly? today) =>
+        new(DateSteps.Moved(set, Math.Ceiling(day - window)), DateSteps.Moved(set, Math.Floor(day + window)), day + window, today);
 }

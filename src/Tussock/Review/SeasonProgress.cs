@@ -56,11 +56,14 @@ public sealed record SeasonProgress(ImmutableArray<PastureProgress> Pastures, Im
 
         return new SeasonProgress(
             [.. season.Pastures.Select(p => pastures[p]).Zip(season.Pastures, (c, p) => new PastureProgress(p, c[0], c[1], c[2], c[3]))],
-            [.. due.Select(d => Check(d.Key, d.Value, window)).Where(d => d.From <= today.AddDays(days) && d.Until >= today).OrderBy(d => d.Until).ThenBy(d => d.Transect.Name, StringComparer.Ordinal)]);
+            [.. due.Select(d => Check(d.Key, d.Value, window)).Where(d => d.From <= DateSteps.Moved(today, days) && d.Until >= today).OrderBy(d => d.Until).ThenBy(d => d.Transect.Name, StringComparer.Ordinal)]);
     }
 
     private static bool IsOpen(NestHistory history, double day, double window) => history.Over > day + window && !history.HasVisitIn(day - window, day + window);
 
-    private static DueCheck Check((Transect Line, double Day, DateOnly Set) check, int open, double window) =>
-        new(check.Line, check.Day, check.Set.AddDays((int)Math.Round(check.Day)), check.Set.AddDays((int)Math.Ceiling(check.Day - window)), check.Set.AddDays((int)Math.Floor(check.Day + window)), open);
+    private static DueCheck Check((Transect Line, double Day, DateOnly Set) check, int open, double window)
+    {
+        var days = Deadline.Of(check.Set, check.Day, window, today: null);
+        return new DueCheck(check.Line, check.Day, DateSteps.Moved(check.Set, Math.Round(check.Day)), days.From, days.Until, open);
+    }
 }

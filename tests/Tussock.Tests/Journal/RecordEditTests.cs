@@ -37,6 +37,15 @@ public sealed class RecordEditTests
         Assert.Equal([First, Second], Assert.Single(edit.Draft!.Fields).Replaces);
     }
 
+    [Theory]
+    [InlineData("Intact", "intact")]
+    [InlineData("Not relocated", "not_relocated")]
+    public void A_list_that_shows_a_token_in_its_own_spelling_changes_nothing(string written, string shown)
+    {
+        Assert.Null(Edit(Now(new Head(First, "a")), new EditedField("finding", written, shown, [First])).Draft);
+        Assert.NotNull(Edit(Now(new Head(First, "a")), new EditedField("finding", written, "depredated", [First])).Draft);
+    }
+
     [Fact]
     public void One_cell_that_cannot_be_read_keeps_all_of_it_from_being_written()
     {

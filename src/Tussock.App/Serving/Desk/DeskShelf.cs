@@ -21,7 +21,8 @@ internal sealed class DeskShelf(ServedSeason served)
         Task wait;
         lock (gate)
         {
-            if (last is null || last.Position != served.File.Position) last = Read(last);
+            // At midnight other checks are due, though no record has changed.
+            if (last is null || last.Position != served.File.Position || last.Today != Today(last.Season)) last = Read(last);
             if (last.IsUpdating && computing.IsCompleted) computing = Task.Run(Compute);
             wait = computing;
         }

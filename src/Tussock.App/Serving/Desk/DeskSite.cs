@@ -23,6 +23,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(1);
     private readonly DeskShelf shelf = new(served);
     private readonly DeskPhotos photos = new(media);
+    private readonly DeskSheets sheets = new(served.Words);
 
     /// <summary>Answers with a page; every address that is none of the desk's gets a page that says so.</summary>
     internal async Task AnswerAsync(HttpContext context)
@@ -42,7 +43,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
 
         if (path.StartsWith(DeskSheets.Path, StringComparison.Ordinal))
         {
-            await DeskSheets.AnswerAsync(context, path[DeskSheets.Path.Length..], await shelf.NowAsync(TimeSpan.Zero), served.Words);
+            await sheets.AnswerAsync(context, path[DeskSheets.Path.Length..], await shelf.NowAsync(TimeSpan.Zero));
             return;
         }
 
@@ -52,8 +53,8 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
             return;
         }
 
-        var (page, parts, status) = Page(context, path, await shelf.NowAsync(Patience));
-        await RenderAsync(context, page, parts, status);
+        var answer = await shelf.NowAsync(Patience);
+        await RenderAsync(context, answer, Page(context, path, answer));
     }
 
     private (Type Page, Dictionary<string, object?> Parts, int Status) Page(HttpContext context, string path, DeskAnswer answer)
@@ -65,7 +66,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
             case []:
                 return (typeof(Home), [], StatusCodes.Status200OK);
             case ["sheets"]:
-                return (typeof(Sheets), new() { ["Files"] = DeskSheets.Of(answer, context, served.Words).Select(s => s.Name).ToArray() }, StatusCodes.Status200OK);
+                return (typeof(Sheets), new() { ["Files"] = sheets.Of(answer, context).Select(s => s.Name).ToArray() }, StatusCodes.Status200OK);
             case ["worklist"]:
                 return (typeof(Worklist), [], StatusCodes.Status200OK);
             case ["records", var name] when RecordKind.Named(name) is { } kind:
@@ -109,49 +110,51 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
         var answer = await shelf.NowAsync(TimeSpan.Zero);
         if (form is null)
         {
-            var (forged, why, status) = Nothing("desk.forged", StatusCodes.Status400BadRequest);
-            await RenderAsync(context, forged, why, status);
+            await RenderAsync(context, answer, Nothing("desk.forged", StatusCodes.Status400BadRequest));
             return;
         }
 
         if (path.Split('/', StringSplitOptions.RemoveEmptyEntries) is not ["record", var id, .. var rest] || Record(answer, id) is not { } record)
         {
-            var (nothing, why, status) = Nothing("desk.no_such_record", StatusCodes.Status404NotFound);
-            await RenderAsync(context, nothing, why, status);
+            await RenderAsync(context, answer, Nothing("desk.no_such_record", StatusCodes.Status404NotFound));
             return;
         }
 
         var changes = served.File.Changes(record.Id);
         record = Fold.Record(changes);
+        Draft? draft;
         switch (rest)
         {
+            // A page that was shown before somebody else's change, or sent twice, takes back nothing that it did not show.
+            case ["undo"] when FieldName.OfColumn(form["column"].ToString()) is var field && (record.Field(field)?.HeadIds ?? []).SequenceEqual(RecordFields.Heads(form["heads"].ToString())):
+                draft = History.Undo(changes, field);
+                break;
             case ["undo"]:
-                Write(answer, History.Undo(changes, FieldName.OfColumn(form["column"].ToString())));
+                draft = null;
                 break;
             case ["void"]:
-                Write(answer, new Draft(record.Kind, record.Id, ChangeOp.Void, [new FieldChange(FieldName.Void, form["void"].ToString() == "yes" ? "yes" : "", record.Field(FieldName.Void)?.HeadIds ?? [])]));
+                draft = new Draft(record.Kind, record.Id, ChangeOp.Void, [new FieldChange(FieldName.Void, form["void"].ToString() == "yes" ? "yes" : "", record.Field(FieldName.Void)?.HeadIds ?? [])]);
                 break;
-            default:
+            case []:
                 var fields = RecordFields.Of(form);
                 var edit = RecordEdit.Of(RecordKind.Named(record.Kind)!, record, fields);
-                if (edit.Draft is null && (edit.Stale.Length > 0 || edit.Unreadable.Length > 0))
+                if (edit.Stale.Length > 0 || edit.Unreadable.Length > 0)
                 {
                     var tried = new RecordForm(record, changes, fields.ToImmutableDictionary(f => f.Column, f => f.Value, StringComparer.Ordinal), edit.Stale, edit.Unreadable, IsSaved: false);
-                    await RenderAsync(context, typeof(RecordPage), new() { ["Form"] = tried }, StatusCodes.Status409Conflict);
+                    await RenderAsync(context, answer, (typeof(RecordPage), new() { ["Form"] = tried }, StatusCodes.Status409Conflict));
                     return;
                 }
 
-                Write(answer, edit.Draft);
+                draft = edit.Draft;
                 break;
+            default:
+                await RenderAsync(context, answer, Nothing("desk.no_such_page", StatusCodes.Status404NotFound));
+                return;
         }
 
-        context.Response.StatusCode = StatusCodes.Status303SeeOther;
-        context.Response.Headers.Location = "/record/" + record.Id + "?saved=yes";
-    }
-
-    private void Write(DeskAnswer answer, Draft? draft)
-    {
         if (draft is not null) served.File.Write(answer.SeasonId, [draft], by, served.Clock.GetUtcNow());
+        context.Response.StatusCode = StatusCodes.Status303SeeOther;
+        context.Response.Headers.Location = "/record/" + record.Id + (draft is null ? "" : "?saved=yes");
     }
 
     /// <summary>The form, when it carries the token of one of our pages; null otherwise.</summary>
@@ -186,17 +189,17 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
         await Answers.BytesAsync(context, StatusCodes.Status200OK, file.Type, file.Bytes);
     }
 
-    private async Task RenderAsync(HttpContext context, Type page, Dictionary<string, object?> parts, int status)
+    private async Task RenderAsync(HttpContext context, DeskAnswer answer, (Type Page, Dictionary<string, object?> Parts, int Status) shown)
     {
         var tokens = context.RequestServices.GetRequiredService<IAntiforgery>().GetAndStoreTokens(context);
-        var view = new DeskView(await shelf.NowAsync(TimeSpan.Zero), served.Words, context.Request.Path.Value ?? "/", tokens.FormFieldName, tokens.RequestToken!);
+        var view = new DeskView(answer, served.Words, context.Request.Path.Value ?? "/", tokens.FormFieldName, tokens.RequestToken!);
         await using var renderer = new HtmlRenderer(context.RequestServices, NullLoggerFactory.Instance);
         var html = await renderer.Dispatcher.InvokeAsync(async () =>
         {
-            var root = await renderer.RenderComponentAsync(page, ParameterView.FromDictionary(new Dictionary<string, object?>(parts, StringComparer.Ordinal) { ["View"] = view }));
+            var root = await renderer.RenderComponentAsync(shown.Page, ParameterView.FromDictionary(new Dictionary<string, object?>(shown.Parts, StringComparer.Ordinal) { ["View"] = view }));
             return root.ToHtmlString();
         });
         Doorkeeper.Protect(context.Response);
-        await Answers.BytesAsync(context, status, "text/html; charset=utf-8", Encoding.UTF8.GetBytes(html));
+        await Answers.BytesAsync(context, shown.Status, "text/html; charset=utf-8", Encoding.UTF8.GetBytes(html));
     }
 }

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Microsoft.AspNetCore.Http;
 using Tussock.Journal;
 
@@ -12,11 +13,13 @@ internal static class RecordFields
         foreach (var name in form.Keys.Where(k => k.StartsWith("v.", StringComparison.Ordinal)))
         {
             var column = name[2..];
-            var heads = form["h." + column].ToString().Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(h => Guid.TryParse(h, out var id) ? id : Guid.Empty);
             var settles = form["s." + column].ToString();
-            fields.Add(new EditedField(column, form["w." + column].ToString(), settles.StartsWith('=') ? settles[1..] : form[name].ToString(), [.. heads], settles.StartsWith('=')));
+            fields.Add(new EditedField(column, form["w." + column].ToString(), settles.StartsWith('=') ? settles[1..] : form[name].ToString(), Heads(form["h." + column].ToString()), settles.StartsWith('=')));
         }
 
         return fields;
     }
+
+    /// <summary>The changes that a page showed behind a value.</summary>
+    internal static ImmutableArray<Guid> Heads(string text) => [.. text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(h => Guid.TryParse(h, out var id) ? id : Guid.Empty)];
 }

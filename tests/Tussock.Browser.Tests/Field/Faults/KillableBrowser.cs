@@ -84,7 +84,9 @@ internal sealed class KillableBrowser : IAsyncDisposable
         await page.ExposeFunctionAsync("ended", (int seed) => { ended[seed] = true; });
         await page.ExposeFunctionAsync("brought", (string text) => Task.Run(() => Bring(text)));
         await page.GotoAsync(desk.Address);
-        await page.EvaluateAsync("text => { window.phoneWorker = text; }", await File.ReadAllTextAsync(Script("phone-worker.js")));
+        var seeded = await File.ReadAllTextAsync(Script("seeded.js"));
+        await page.EvaluateAsync(seeded);
+        await page.EvaluateAsync("text => { window.phoneWorker = text; }", seeded + await File.ReadAllTextAsync(Script("phone-worker.js")));
         await page.EvaluateAsync(await File.ReadAllTextAsync(Script("stories.js")));
     }
 

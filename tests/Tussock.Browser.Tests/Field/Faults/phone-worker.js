@@ -2,13 +2,6 @@
 // Asked for by messages { ask, … }; answers { ask, ok, … }. Everything that happens by chance comes from the story's seed.
 let log, random, clock = 0, isFull = false;
 
-const seeded = seed => () => {
-  seed = (seed + 0x6d2b79f5) | 0;
-  let t = Math.imul(seed ^ (seed >>> 15), 1 | seed);
-  t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-  return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-};
-
 // Storage that refuses as browsers do: in the middle of a transaction.
 const put = IDBObjectStore.prototype.put, add = IDBObjectStore.prototype.add;
 const refusing = real => function (...asked) {

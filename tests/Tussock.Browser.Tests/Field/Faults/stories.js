@@ -4,12 +4,6 @@ window.stories = (() => {
   const base = location.href.split('#')[0];
   const source = new Blob([window.phoneWorker], { type: 'text/javascript' });
   const address = URL.createObjectURL(source);
-  const seeded = seed => () => {
-    seed = (seed + 0x6d2b79f5) | 0;
-    let t = Math.imul(seed ^ (seed >>> 15), 1 | seed);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-  };
   const wait = ms => new Promise(r => setTimeout(r, ms));
 
   class PhoneThread {
