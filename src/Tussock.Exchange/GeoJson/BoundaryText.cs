@@ -1,6 +1,8 @@
+using System.Collections.Immutable;
 using System.Text;
 using System.Text.Json;
 using Tussock.Exchange.Places;
+using Tussock.Land;
 
 namespace Tussock.Exchange.GeoJson;
 
@@ -15,6 +17,10 @@ public static class BoundaryText
         GeoJsonReader.Read(Encoding.UTF8.GetBytes(text), File).Features.Where(f => f.Shape is MapArea)
             .GroupBy(f => (f.Field("property"), f.Field("pasture")))
             .ToDictionary(g => g.Key, g => new MapArea([.. g.SelectMany(f => ((MapArea)f.Shape).Pieces)]));
+
+    /// <summary>The area of rings of which nobody says what is a hole: a ring inside an odd number of others is one.</summary>
+    /// <param name="rings">Rings of three corners or more, in any direction, closed or not.</param>
+    public static MapArea FromRings(IEnumerable<ImmutableArray<Position>> rings) => new(Rings.Assembled([.. rings.Select(r => Rings.Closed(r)).OfType<ImmutableArray<Position>>()]));
 
     /// <summary>The text with other boundaries for some pastures: their first feature gets the new shape and keeps its other values, further ones go, the rest stays as it is.</summary>
     /// <param name="text">The text; null where there is none yet.</param>

@@ -11,19 +11,11 @@ namespace Tussock.Reports.Landowner;
 /// <summary>Pastures, lines and nests as pictures: a map with places, or a sketch without.</summary>
 internal static class PropertyLand
 {
-    /// <summary>What became of a nest by a check, as it is drawn.</summary>
-    internal static NestMark MarkOf(NestFate fate, bool isHalfway = false) => (isHalfway ? fate.Day14 : fate.Day28) switch
-    {
-        FateAt.Survived => NestMark.Whole,
-        FateAt.Lost => fate.Cause == Cause.Depredated ? NestMark.Eaten : NestMark.OtherLoss,
-        _ => NestMark.NotKnown,
-    };
-
     /// <summary>Lines of a group with their nests, in the season's order.</summary>
     internal static ImmutableArray<NestRow> Rows(IEnumerable<NestFate> fates, bool isHalfway = false) =>
     [
         .. fates.GroupBy(f => f.Nest.Transect).OrderBy(g => g.Key.Pasture.Name, StringComparer.Ordinal).ThenBy(g => g.Key.Name, NaturalOrder.Names)
-            .Select(g => new NestRow(g.Key.Name, [.. g.OrderBy(f => f.Nest.Number).Select(f => MarkOf(f, isHalfway))])),
+            .Select(g => new NestRow(g.Key.Name, [.. g.OrderBy(f => f.Nest.Number).Select(f => NestMarks.Of(f, isHalfway))])),
     ];
 
     /// <summary>The map of some pastures.</summary>
@@ -41,7 +33,7 @@ internal static class PropertyLand
         {
             Pastures = [.. Boundaries(season, pastures)],
             Lines = [.. season.Transects.Where(t => t is { Start: not null, End: not null } && pastures.Contains(t.Pasture)).Select(t => new MapLine(t.Name, t.Start!.Value, t.End!.Value))],
-            Nests = [.. results.Fates.Rows.Where(f => pastures.Contains(f.Nest.Transect.Pasture) && (f.Nest.At ?? f.Nest.Flag) is not null).Select(f => new MapNest((f.Nest.At ?? f.Nest.Flag)!.Value, MarkOf(f, isHalfway)))],
+            Nests = [.. results.Fates.Rows.Where(f => pastures.Contains(f.Nest.Transect.Pasture) && (f.Nest.At ?? f.Nest.Flag) is not null).Select(f => new MapNest((f.Nest.At ?? f.Nest.Flag)!.Value, NestMarks.Of(f, isHalfway)))],
         };
     }
 

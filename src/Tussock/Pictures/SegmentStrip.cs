@@ -41,8 +41,10 @@ public static class SegmentStrip
         return svg.ToString();
     }
 
-    /// <summary>Tint of a density: steps of half the benchmark.</summary>
-    private static string Tint(double perAcre, double benchmark) => Tints[(int)Math.Clamp(Math.Floor(perAcre / benchmark * 2), 0, Tints.Length - 1)];
+    /// <summary>Which of the five tints a density has, 0 the lightest: steps of half the benchmark.</summary>
+    /// <param name="perAcre">Clumps an acre, 0 or more.</param>
+    /// <param name="benchmarkPerAcre">The benchmark, above 0.</param>
+    public static int TintOf(double perAcre, double benchmarkPerAcre) => (int)Math.Clamp(Math.Floor(perAcre / benchmarkPerAcre * 2), 0, Tints.Length - 1);
 
     private static void Cell(Svg svg, double x, double y, double wide, double? perAcre, double benchmark)
     {
@@ -53,7 +55,7 @@ public static class SegmentStrip
             return;
         }
 
-        svg.Rect(x, y, wide, CellHeight, new Paint(Tint(density, benchmark), Ink.Dark, 0.6));
+        svg.Rect(x, y, wide, CellHeight, new Paint(Tints[TintOf(density, benchmark)], Ink.Dark, 0.6));
         if (density >= benchmark) svg.Hatch(x, y, wide, CellHeight, 5, Paint.Line(Ink.Dark, 0.7));
     }
 
