@@ -183,7 +183,7 @@ public static class MapText
     {
         var facing = place.Area.Centre.BearingTrueDeg;
         var plane = new LocalPlane(place.At!.Value);
-        foreach (var (ahead, right) in (ReadOnlySpan<(int, int)>)[(1, -1), (1, 1), (-1, 1), (-1, -1)])
+        foreach (var (ahead, right) in ((int, int)[])[(1, -1), (1, 1), (-1, 1), (-1, -1)])
         {
             var corner = Offset.Along(facing, ahead * place.Area.AheadBackM) + Offset.Along(facing + 90, right * place.Area.LeftRightM);
             yield return plane.Place(corner.EastM, corner.NorthM);

@@ -24,6 +24,8 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
     private readonly DeskShelf shelf = new(served);
     private readonly DeskPhotos photos = new(media);
     private readonly DeskSheets sheets = new(served.Words);
+    private readonly DeskMap map = new(served);
+    private readonly DeskMapFiles mapFiles = new(served);
 
     /// <summary>Answers with a page; every address that is none of the desk's gets a page that says so.</summary>
     internal async Task AnswerAsync(HttpContext context)
@@ -53,6 +55,18 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
             return;
         }
 
+        if (path == "/map.json")
+        {
+            await map.AnswerAsync(context, await shelf.NowAsync(Patience));
+            return;
+        }
+
+        if (path == "/map/search.json")
+        {
+            await Answers.BytesAsync(context, StatusCodes.Status200OK, "application/json; charset=utf-8", MapText.SearchAreas(await shelf.NowAsync(TimeSpan.Zero), context.Request.Query["line"].ToString()));
+            return;
+        }
+
         var answer = await shelf.NowAsync(Patience);
         await RenderAsync(context, answer, Page(context, path, answer));
     }
@@ -67,6 +81,10 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
                 return (typeof(Home), [], StatusCodes.Status200OK);
             case ["sheets"]:
                 return (typeof(Sheets), new() { ["Files"] = sheets.Of(answer, context).Select(s => s.Name).ToArray() }, StatusCodes.Status200OK);
+            case ["map"]:
+                return (typeof(MapPage), [], StatusCodes.Status200OK);
+            case ["boundary", var id] when DeskMap.Pasture(answer, id) is { } pasture:
+                return (typeof(BoundaryPage), new() { ["Form"] = DeskMap.Form(answer, pasture, Asked("saved") == "yes") }, StatusCodes.Status200OK);
             case ["worklist"]:
                 return (typeof(Worklist), [], StatusCodes.Status200OK);
             case ["records", var name] when RecordKind.Named(name) is { } kind:
@@ -106,12 +124,27 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
     /// <summary>Takes a form in: a change is on disk before the answer, or nothing is and the page says why.</summary>
     private async Task WriteAsync(HttpContext context, string path)
     {
-        var form = await FormAsync(context);
+        var form = await FormAsync(context, path == "/map/files" ? DeskMapFiles.MostBytes : 1 << 20);
         var answer = await shelf.NowAsync(TimeSpan.Zero);
         if (form is null)
         {
             await RenderAsync(context, answer, Nothing("desk.forged", StatusCodes.Status400BadRequest));
             return;
+        }
+
+        switch (path.Split('/', StringSplitOptions.RemoveEmptyEntries))
+        {
+            case ["boundary", var pastureId] when DeskMap.Pasture(answer, pastureId) is { } pasture:
+                if (map.Write(answer, pasture, form["corners"].ToString(), form["shown"].ToString(), by) is { } again) await RenderAsync(context, answer, (typeof(BoundaryPage), new() { ["Form"] = again }, StatusCodes.Status409Conflict));
+                else See(context, path + "?saved=yes");
+                return;
+            case ["map", "files"]:
+                await RenderAsync(context, answer, mapFiles.Look(form.Files, answer.Tables));
+                return;
+            case ["map", "take"]:
+                if (mapFiles.Take(form["files"].ToString(), by)) See(context, "/map");
+                else await RenderAsync(context, answer, Nothing("desk.map_forgotten", StatusCodes.Status410Gone));
+                return;
         }
 
         if (path.Split('/', StringSplitOptions.RemoveEmptyEntries) is not ["record", var id, .. var rest] || Record(answer, id) is not { } record)
@@ -153,14 +186,19 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
         }
 
         if (draft is not null) served.File.Write(answer.SeasonId, [draft], by, served.Clock.GetUtcNow());
+        See(context, "/record/" + record.Id + (draft is null ? "" : "?saved=yes"));
+    }
+
+    private static void See(HttpContext context, string where)
+    {
         context.Response.StatusCode = StatusCodes.Status303SeeOther;
-        context.Response.Headers.Location = "/record/" + record.Id + (draft is null ? "" : "?saved=yes");
+        context.Response.Headers.Location = where;
     }
 
     /// <summary>The form, when it carries the token of one of our pages; null otherwise.</summary>
-    private static async Task<IFormCollection?> FormAsync(HttpContext context)
+    private static async Task<IFormCollection?> FormAsync(HttpContext context, long most)
     {
-        if (!context.Request.HasFormContentType || context.Request.ContentLength is null or > 1 << 20) return null;
+        if (!context.Request.HasFormContentType || !(context.Request.ContentLength <= most)) return null;
         try
         {
             return await context.RequestServices.GetRequiredService<IAntiforgery>().IsRequestValidAsync(context) ? await context.Request.ReadFormAsync(context.RequestAborted) : null;
