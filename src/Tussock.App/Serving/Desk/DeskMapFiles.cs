@@ -28,12 +28,12 @@ internal sealed class DeskMapFiles(ServedSeason served)
         var (replaced, isStopped) = (0, readings.IsEmpty);
         foreach (var (name, reading) in readings)
         {
-            foreach (var problem in reading.Problems) wrong.Add((problem.Where.ToString(), problem.What));
+            foreach (var problem in reading.Problems) wrong.Add((problem.Place.ToString(), problem.What));
             isStopped |= reading.IsStopped;
             if (reading.IsStopped) continue;
             var taken = Taken(after, name, reading);
             isStopped |= !taken.Problems.IsEmpty;
-            foreach (var problem in taken.Problems) wrong.Add((problem.Where.ToString(), problem.What));
+            foreach (var problem in taken.Problems) wrong.Add((problem.Place.ToString(), problem.What));
             (after, replaced) = (taken.Tables, replaced + taken.Replaced);
             lines.AddRange(taken.Lines);
         }
