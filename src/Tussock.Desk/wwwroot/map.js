@@ -26,6 +26,7 @@ const named = (layer, name, how) => layer.bindTooltip(el('span', name), how);
 
 async function draw() {
   const season = await (await fetch(place.dataset.text ?? '')).json();
+  season.covers = season.covers.map((/** @type {string} */ c) => c || (place.dataset.noCover ?? ''));
   const map = L.map(place, { zoomAnimation: false, fadeAnimation: false, markerZoomAnimation: false, attributionControl: false, zoomControl: false, preferCanvas: true, renderer: L.canvas({ padding: 0.5, tolerance: 8 }), minZoom: 3, maxZoom: 21, zoomSnap: 0.5 });
   L.control.zoom({ zoomInTitle: place.dataset.closer, zoomOutTitle: place.dataset.farther }).addTo(map);
   L.control.scale({ maxWidth: 160 }).addTo(map);
