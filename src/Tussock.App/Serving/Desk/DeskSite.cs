@@ -49,6 +49,12 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
             return;
         }
 
+        if (path.StartsWith(DeskAway.Path, StringComparison.Ordinal) && path.Split('/') is [_, _, var chapter, var file])
+        {
+            await DeskAway.AnswerAsync(context, chapter, file, await shelf.NowAsync(Patience), served.Words);
+            return;
+        }
+
         if (HttpMethods.IsPost(context.Request.Method))
         {
             await WriteAsync(context, path);
@@ -96,7 +102,11 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
                 return Nothing("desk.no_such_record", StatusCodes.Status404NotFound);
             case ["results"] or ["results", _]:
                 var chapter = path.Length > "/results/".Length ? path["/results/".Length..] : Reports.Technical.TechnicalReport.Anchor(Reports.Technical.TechnicalReport.ChapterKeys[0]);
-                return (typeof(Tussock.Desk.Pages.Results), new() { ["Chapter"] = chapter, ["Making"] = new ReportMaking(SharedOptions.Version, new Tussock.Results.ResultsOptions().Seed, answer.Today, answer.ResultsAt) }, StatusCodes.Status200OK);
+                return (typeof(Tussock.Desk.Pages.Results), new() { ["Chapter"] = chapter, ["Making"] = DeskAway.Making(answer) }, StatusCodes.Status200OK);
+            case ["why", "pasture", var id] when DeskMap.Pasture(answer, id) is { } pasture:
+                return (typeof(WhyPasture), new() { ["Pasture"] = pasture }, StatusCodes.Status200OK);
+            case ["why", var method] when MethodPages.Title(method) is not null:
+                return (typeof(WhyMethod), new() { ["Method"] = method }, StatusCodes.Status200OK);
             case ["quick"]:
                 return QuickPage(Asked("lines"), Asked("clumps"), Asked("area"));
             default:
