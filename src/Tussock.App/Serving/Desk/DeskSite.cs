@@ -27,6 +27,8 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
     private readonly DeskMap map = new(served);
     private readonly DeskMapFiles mapFiles = new(served);
     private readonly DeskReports reports = new(served);
+    private readonly DeskOldSheets oldSheets = new(served);
+    private readonly DeskYears years = new(served.File);
 
     /// <summary>Answers with a page; every address that is none of the desk's gets a page that says so.</summary>
     internal async Task AnswerAsync(HttpContext context)
@@ -81,6 +83,13 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
         }
 
         var answer = await shelf.NowAsync(Patience);
+        if (path == "/years")
+        {
+            var (shown, isUpdating) = await years.NowAsync(Patience);
+            await RenderAsync(context, answer, (typeof(YearsPage), new() { ["Years"] = shown, ["IsUpdating"] = isUpdating }, StatusCodes.Status200OK));
+            return;
+        }
+
         await RenderAsync(context, answer, Page(context, path, answer));
     }
 
@@ -114,6 +123,8 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
                 return (typeof(WhyPasture), new() { ["Pasture"] = pasture }, StatusCodes.Status200OK);
             case ["why", var method] when MethodPages.Title(method) is not null:
                 return (typeof(WhyMethod), new() { ["Method"] = method }, StatusCodes.Status200OK);
+            case ["old"]:
+                return (typeof(OldSheetPage), [], StatusCodes.Status200OK);
             case ["reports"]:
                 return (typeof(ReportsPage), new() { ["Kept"] = reports.Kept() }, StatusCodes.Status200OK);
             case ["reports", "compare"]:
@@ -151,7 +162,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
     /// <summary>Takes a form in: a change is on disk before the answer, or nothing is and the page says why.</summary>
     private async Task WriteAsync(HttpContext context, string path)
     {
-        var form = await FormAsync(context, path == "/map/files" ? DeskMapFiles.MostBytes : 1 << 20);
+        var form = await FormAsync(context, path is "/map/files" or "/old/read" ? DeskMapFiles.MostBytes : 1 << 20);
         var answer = await shelf.NowAsync(TimeSpan.Zero);
         if (form is null)
         {
@@ -164,6 +175,16 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
             case ["boundary", var pastureId] when DeskMap.Pasture(answer, pastureId) is { } pasture:
                 if (map.Write(answer, pasture, form["corners"].ToString(), form["shown"].ToString(), by) is { } again) await RenderAsync(context, answer, (typeof(BoundaryPage), new() { ["Form"] = again }, StatusCodes.Status409Conflict));
                 else See(context, path + "?saved=yes");
+                return;
+            case ["old", "read"]:
+                await RenderAsync(context, answer, oldSheets.Read(form.Files));
+                return;
+            case ["old", "look"]:
+                await RenderAsync(context, answer, oldSheets.Look(form));
+                return;
+            case ["old", "take"]:
+                if (oldSheets.Take(form["sheet"].ToString(), by) is { } why) await RenderAsync(context, answer, why);
+                else See(context, "/years");
                 return;
             case ["reports", "make"] when answer.Numbers is null || answer.IsUpdating:
                 await RenderAsync(context, answer, Nothing("desk.computing", StatusCodes.Status409Conflict));
