@@ -1,4 +1,5 @@
 /** Shows a newer answer when there is one: the page asks where the answer stands and draws itself again; what somebody is typing is never taken away. */
+const AGAIN_MS = 2000;
 const updating = document.getElementById('updating');
 
 async function watch() {
@@ -12,3 +13,6 @@ async function watch() {
 }
 
 if (updating && !updating.hidden) watch().catch(() => {});
+
+// A page whose own answer is still on its way asks again by itself.
+if (document.querySelector('[data-again]')) setTimeout(() => location.reload(), AGAIN_MS);

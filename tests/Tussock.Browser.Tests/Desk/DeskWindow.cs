@@ -41,7 +41,7 @@ internal sealed class DeskWindow : IAsyncDisposable
     internal async Task GoAsync(string path)
     {
         await Page.GotoAsync(Address(path));
-        await Page.WaitForFunctionAsync("() => document.body.dataset.answer === document.body.dataset.position");
+        await Page.WaitForFunctionAsync("() => document.body.dataset.answer === document.body.dataset.position && !document.querySelector('[data-again]')");
     }
 
     internal string Address(string path) => desk.Address[..^"/field/".Length] + path;
