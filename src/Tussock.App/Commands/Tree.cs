@@ -11,7 +11,14 @@ public static class Tree
     /// <summary>Runs one command line.</summary>
     public static int Run(string[] args, TextWriter output, TextWriter error)
     {
-        var screen = new Screen(output, error, Catalogue.English);
+        var (words, unknown) = Language.Of(args);
+        var screen = new Screen(output, error, words);
+        if (unknown is not null)
+        {
+            error.WriteLine(words.Say(Phrase.Of("app.no_language", ("language", unknown), ("languages", Catalogue.Languages))));
+            return Exit.WrongUsage;
+        }
+
         using var stop = new CancellationTokenSource();
         ConsoleCancelEventHandler cancel = (_, e) =>
         {
@@ -73,6 +80,7 @@ public static class Tree
         {
             new HelpOption(),
             new VersionOption(),
+            Language.Option(screen),
             QuickCommand.Make(screen),
             ResultsCommand.Make(screen, cancel),
             ModelCommand.Make(screen, cancel),

@@ -50,6 +50,14 @@ export class App {
   get time() { return timeIn(Date.now(), this.zone); }
   get walker() { return this.settings.walker ?? ''; }
 
+  /** Speaks the language that was chosen, else the phone's own, else English. */
+  speak() {
+    const own = navigator.language.split('-')[0], has = (/** @type {string} */ l) => !!this.log.bundle?.words[l];
+    this.language = [this.settings.language, own].find(l => l && has(l)) ?? 'en';
+    document.documentElement.lang = this.language;
+    this.say = speaker(this.log.bundle, this.language);
+  }
+
   /** @param {string} name @param {unknown} what */
   async set(name, what) {
     this.settings[name] = what;
@@ -173,7 +181,7 @@ export class App {
   }
 
   drawNow() {
-    this.say = speaker(this.log.bundle, this.language);
+    this.speak();
     if (this.isElsewhere) {
       document.getElementById('top')?.replaceChildren(el('strong', {}, 'Tussock'));
       document.getElementById('main')?.replaceChildren(elsewhere(this.say, () => this.takeOver(true)));
@@ -230,7 +238,7 @@ async function begin() {
   }
   const log = await PhoneLog.open();
   const app = new App(log);
-  for (const name of ['walker', 'recorder', 'undone', 'sent_at', 'from_end', 'arm_span_m', 'course_m', 'back_at', 'segment_steps', 'practice']) app.settings[name] = await log.setting(name);
+  for (const name of ['walker', 'recorder', 'undone', 'sent_at', 'from_end', 'arm_span_m', 'course_m', 'back_at', 'segment_steps', 'practice', 'language']) app.settings[name] = await log.setting(name);
   app.watchFingers();
   app.watchClock();
   watchInstall(() => app.draw());

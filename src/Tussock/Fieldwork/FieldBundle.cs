@@ -33,7 +33,7 @@ public sealed class FieldBundle
     /// <summary>The kinds of record that a phone gets.</summary>
     public static ImmutableArray<string> Kinds { get; } = ["pastures", "transects", "nests", "visits", "remains", "belts", "crew", "plants", "chance", "media", "events"];
 
-    private readonly ImmutableArray<Catalogue> languages = [.. FieldWords.Languages.Select(l => l == "en" ? Catalogue.English : Catalogue.Load(l))];
+    private readonly ImmutableArray<Catalogue> languages = [.. Catalogue.Languages.Select(l => Catalogue.Of(l)!)];
 
     /// <summary>Id of the season.</summary>
     public required Guid SeasonId { get; init; }

@@ -53,9 +53,6 @@ public static class FieldWords
     /// <summary>Whether a key of the catalogues belongs to the phone.</summary>
     public static bool IsForPhones(string key) => key.StartsWith("field.", StringComparison.Ordinal) || key.StartsWith("field_app.", StringComparison.Ordinal);
 
-    /// <summary>The languages that have catalogues, English first.</summary>
-    public static ImmutableArray<string> Languages { get; } =
-        [.. Embedded.Names("words/").Select(n => n.Split('/')[1]).Distinct().OrderBy(l => l != "en").ThenBy(l => l, StringComparer.Ordinal)];
 
     private static ImmutableArray<FieldToken> Tokens(string prefix, ImmutableArray<string> tokens) => [.. tokens.Select(t => new FieldToken(t, Phrase.Of(prefix + t)))];
 }

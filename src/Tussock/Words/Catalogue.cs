@@ -1,4 +1,5 @@
 using System.Collections.Frozen;
+using System.Collections.Immutable;
 using System.Text;
 using System.Text.Json;
 
@@ -13,12 +14,24 @@ namespace Tussock.Words;
 public sealed class Catalogue
 {
     private static readonly Lazy<Catalogue> LazyEnglish = new(() => Load("en"));
+    private static readonly Lazy<FrozenDictionary<string, Catalogue>> LazyAll = new(() => Languages.ToFrozenDictionary(l => l, l => l == "en" ? English : Load(l), StringComparer.Ordinal));
     private readonly FrozenDictionary<string, string> sentences;
 
     private Catalogue(string language, FrozenDictionary<string, string> sentences) => (Language, this.sentences) = (language, sentences);
 
     /// <summary>English, the language of which every key must exist.</summary>
     public static Catalogue English => LazyEnglish.Value;
+
+    /// <summary>The languages that have catalogues, English first.</summary>
+    public static ImmutableArray<string> Languages { get; } = [.. Embedded.Names("words/").Select(n => n.Split('/')[1]).Distinct(StringComparer.Ordinal).OrderBy(l => l != "en").ThenBy(l => l, StringComparer.Ordinal)];
+
+    /// <summary>The catalogue of a language; null when there is none.</summary>
+    /// <param name="language">Its code, for example <c>es</c>; <c>es-MX</c> and <c>es_MX.UTF-8</c> mean it too.</param>
+    public static Catalogue? Of(string language)
+    {
+        ArgumentNullException.ThrowIfNull(language);
+        return LazyAll.Value.GetValueOrDefault(language.Split('-', '_', '.')[0].ToLowerInvariant());
+    }
 
     /// <summary>Language code, for example <c>en</c>.</summary>
     public string Language { get; }
@@ -43,6 +56,8 @@ public sealed class Catalogue
             }
         }
 
+        // A sentence that a language lacks is said in English rather than not at all.
+        if (language != "en") foreach (var (key, sentence) in English.sentences) all.TryAdd(key, sentence);
         return new Catalogue(language, all.ToFrozenDictionary(StringComparer.Ordinal));
     }
 

@@ -32,7 +32,7 @@ public static class Numbers
     /// <summary>A whole number, with thin groups from ten thousand on.</summary>
     public static string Whole(long x) => Math.Abs(x) < 10_000 ? x.ToString(CultureInfo.InvariantCulture) : x.ToString("N0", CultureInfo.InvariantCulture);
 
-    /// <summary>A date that can't be misread: "3 June 2024".</summary>
+    /// <summary>A date that can't be misread: "3 June 2024", "3 de junio de 2024".</summary>
     public static string Date(DateOnly date, Catalogue words) =>
-        date.Day.ToString(CultureInfo.InvariantCulture) + " " + words.Template("month." + date.Month.ToString(CultureInfo.InvariantCulture)) + " " + date.Year.ToString(CultureInfo.InvariantCulture);
+        words.Say(Phrase.Of("month.date", ("day", date.Day.ToString(CultureInfo.InvariantCulture)), ("month", words.Template("month." + date.Month.ToString(CultureInfo.InvariantCulture))), ("year", date.Year.ToString(CultureInfo.InvariantCulture))));
 }

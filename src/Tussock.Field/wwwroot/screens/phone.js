@@ -1,5 +1,5 @@
 /** What is on this phone only, how it gets to the desk, and what was written here. */
-import { button, el } from './parts.js';
+import { button, chips, el } from './parts.js';
 import { fileName } from '../log/file.js';
 import { value } from '../log/overlay.js';
 import { plain } from '../page/season.js';
@@ -16,7 +16,15 @@ export function phone(app) {
     el('p.lead', { id: 'unsent' }, changes + photos ? say('unsent', { changes, photos }) : say('nothing_unsent')),
     refused ? el('div.grave', {}, el('p', {}, say('refused', { count: refused })), el('ul', {}, [...new Set(log.outbox.filter(e => e.state === 'refused').map(e => e.why))].map(w => el('li', {}, w)))) : null,
     el('div.row', {}, log.self.key ? button(say(app.isSending ? 'sending' : 'send_now'), () => app.send(), { id: 'send-now', look: 'main', disabled: app.isSending }) : null, button(say('save_copy'), () => save(app), { id: 'save-copy' })),
-    kept(app), el('h2', {}, say('history')), history(app), el('details', {}, el('summary', {}, say('take_in_title')), taking(app)), el('details', {}, el('summary', {}, say('pair_again')), pairing(app)));
+    kept(app), languages(app), el('h2', {}, say('history')), history(app), el('details', {}, el('summary', {}, say('take_in_title')), taking(app)), el('details', {}, el('summary', {}, say('pair_again')), pairing(app)));
+}
+
+/** Each language by its own name: whoever reads only one finds it. @param {App} app */
+function languages(app) {
+  const known = Object.keys(app.log.bundle.words);
+  if (known.length < 2) return null;
+  const name = (/** @type {string} */ l) => new Intl.DisplayNames([l], { type: 'language' }).of(l) ?? l;
+  return chips(app.say('language'), known.map(l => ({ value: l, name: name(l) })), app.language, l => app.set('language', l), 'language');
 }
 
 /** @param {App} app */
