@@ -47,8 +47,10 @@ public sealed class FieldScreens
     /// <summary>The rules of axe-core 4.14 that are on by themselves, and the stricter contrast (7 : 1), which is not. Targets are held to 48 and 72 px above: axe's own rule asks for 24, and counts what a sticking bar hides until one scrolls.</summary>
     private static readonly AxeRunOptions Rules = new() { Rules = new Dictionary<string, RuleOptions> { ["color-contrast-enhanced"] = new() { Enabled = true }, ["target-size"] = new() { Enabled = false } } };
 
-    [Fact]
-    public async Task Every_screen_has_big_targets_clear_text_and_nothing_cut_off_at_every_size()
+    [Theory]
+    [InlineData("en")]
+    [InlineData("es")]
+    public async Task Every_screen_has_big_targets_clear_text_and_nothing_cut_off_at_every_size(string language)
     {
         using var desk = new FieldDesk(PlannedSeason.Files(
             "Invented ranch,North,T1,2026-05-04,crew 1,crew 1\n",
@@ -56,6 +58,10 @@ public sealed class FieldScreens
         await using var phone = await Phone.OpenAsync(desk.Address, "2026-05-18T14:00:00Z");
         var wrong = await LookAsync(phone, "start", ["start"]);
         await phone.PairAsync();
+        await phone.GoAsync("phone");
+        await phone.TapAsync(language == "en" ? "language-0" : "language-1");
+        await phone.Page.WaitForFunctionAsync("l => document.documentElement.lang === l", language);
+        await phone.GoAsync("today");
         await phone.WriteAsync("walker", "crew 1");
         var nest = await phone.Page.EvaluateAsync<string>("async () => { const { PhoneLog } = await import('./log/phone-log.js'); const log = await PhoneLog.open(); return log.all('nests').find(n => n.fields.nest.value === '2').id; }");
         foreach (var route in new string[][] { ["today"], ["transect", "T1"], ["set-out", "T1"], ["check", nest], ["lost", nest], ["search", nest], ["tally", "T1"], ["calibrate"], ["pick-up", "T1"], ["real-nest"], ["practice"], ["phone"] })
@@ -64,7 +70,7 @@ public sealed class FieldScreens
             if (route[0] == "tally") await phone.WriteAsync("arm-span", "1.8");
             if (route[0] == "lost") await phone.TapAsync("taken");
             await phone.SettledAsync();
-            wrong.AddRange(await LookAsync(phone, route[0], route));
+            wrong.AddRange(await LookAsync(phone, language + "-" + route[0], route));
         }
 
         Assert.True(wrong.Count == 0, string.Join('\n', wrong));
