@@ -41,6 +41,9 @@ internal static class FieldRules
         w.WriteNumber("search_rule_steps", Number(tables, "search_rule_steps") ?? UsualSearchSteps);
         w.WriteNumber("eggs_per_nest", Number(tables, "eggs_per_nest") ?? UsualEggs);
         w.WriteString("clump_rule", ClumpRule(tables, words));
+        w.WriteStartObject("clump_rule_words");
+        foreach (var language in Catalogue.Languages) if (ClumpRule(tables, Catalogue.Of(language)!) is { } rule) w.WriteString(language, rule);
+        w.WriteEndObject();
         w.WriteStartObject("benchmarks");
         w.WriteNumber("survival", settings?.SurvivalBenchmark ?? 0.5);
         w.WriteNumber("clumps_per_acre", settings?.ClumpsPerAcreBenchmark ?? 300);

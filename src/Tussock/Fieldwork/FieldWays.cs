@@ -66,6 +66,7 @@ internal static class FieldWays
         foreach (var other in FoundSense.OfferedTo(season, way.Nest)) w.WriteStringValue(other.Source.Text("id"));
         w.WriteEndArray();
         w.WriteString("why", way.Why is null ? null : words.Say(way.Why));
+        Said(w, "why_words", way.Why, say);
         w.WriteEndObject();
     }
 

@@ -61,7 +61,7 @@ export function wayBack(app, nest) {
   const sense = value(nest, 'direction_sense'), offer = told?.sense_offer ?? [], left = (told?.places ?? []).filter((/** @type {any} */ p) => !sense || !p.sense || p.sense === sense);
   if (told?.words && !isOlder && left.length) {
     const inOwn = (/** @type {any} */ words) => words[language] ?? words.en;
-    return { words: inOwn(left.length < told.places.length ? left[0].words : told.words), why: told.why ?? '', offer, isSure: isTrue && left.length === 1,
+    return { words: inOwn(left.length < told.places.length ? left[0].words : told.words), why: inOwn(told.why_words ?? {}) ?? told.why ?? '', offer, isSure: isTrue && left.length === 1,
       places: left.map((/** @type {any} */ p) => ({ sense: p.sense, text: inOwn(p.words), distance: p.distance_m, bearing: p.bearing_true_deg })) };
   }
   const own = ownWay(log, nest);

@@ -4,6 +4,7 @@ import { rose } from '../page/rose.js';
 import { compass, fix } from '../page/sense.js';
 import { voice } from '../page/voice.js';
 import { value } from '../log/overlay.js';
+import { inWords } from '../page/words.js';
 import { isSet, nestsOf, transect, turnOf } from '../page/season.js';
 
 /** @typedef {import('../app.js').App} App @typedef {import('../log/types.js').Row} Row
@@ -54,7 +55,8 @@ function flag({ app, name, number, write, get }) {
 
 /** @param {Station} s */
 function clump({ app, turn, write, get, ...s }) {
-  const { say, log } = app, { cover_classes: classes, clump_rule: rule, search_rule_steps: far } = log.bundle.season;
+  const { say, log } = app, { cover_classes: classes, clump_rule_words: rules, search_rule_steps: far } = log.bundle.season;
+  const rule = inWords(rules, app.language) || log.bundle.season.clump_rule;
   return part(say('step_clump'), el('p.lead', { id: 'turn' }, say('turn', { cover: turn })), rule ? el('p', {}, say('clump_rule', { rule })) : null,
     chips(say('cover'), classes.map((/** @type {any} */ c) => ({ value: c.name, name: c.name })), get('cover') || turn, v => write({ cover: v }), 'cover'),
     chips(say('choice'), CHOICES.map(c => ({ value: c, name: say(CHOICE_WORDS[c]) })), get('clump_choice'), v => write({ clump_choice: v }), 'choice'),
