@@ -52,7 +52,7 @@ internal static class ServeCommand
             }
         }
 
-        var served = new ServedSeason(file, season, !listening.Network, TimeProvider.System, screen.Words, Say);
+        var served = new ServedSeason(file, season, !listening.Network, TimeProvider.System, screen.Words, Say, p => screen.Err.WriteLine(screen.Words.Say(p)));
         try
         {
             return FieldDesk.RunAsync(served, listening, by, Console.In, cancel).GetAwaiter().GetResult();

@@ -84,6 +84,7 @@ public static class Tree
             CheckCommand.Make(screen, cancel),
             ServeCommand.Make(screen, cancel),
             PhonesCommand.Make(screen),
+            PeopleCommand.Make(screen, cancel),
             FieldCommand.Make(screen),
             DemoCommand.Make(screen, cancel),
         };

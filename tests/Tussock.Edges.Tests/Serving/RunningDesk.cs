@@ -8,6 +8,7 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Tussock.App.Serving;
 using Tussock.App.Serving.Desk;
+using Tussock.App.Serving.People;
 using Tussock.Edges.Tests.Store;
 using Tussock.Store;
 using Tussock.Store.Media;
@@ -31,7 +32,8 @@ internal sealed class RunningDesk : IAsyncDisposable
         var served = new ServedSeason(File, Season, isLoopbackOnly, TimeProvider.System, Catalogue.English, _ => { });
         Media = new MediaStore(scratch.File, quota: 10_000_000);
         var api = new FieldApi(served, new BundleShelf(File, Season.Name, TimeProvider.System), Media, Code);
-        app = new FieldServer(served, api, new Doorkeeper(hosts.ToHashSet(StringComparer.OrdinalIgnoreCase)), new RootPage(null, Catalogue.English, ""), isLoopbackOnly ? new DeskSite(served, Media, "crew 1") : null).Make(listen ?? (k => k.Listen(IPAddress.Loopback, 0)));
+        var gate = new DeskGate(served, new DeskSite(served, Media), new PeopleSite(served, new Passwords(rounds: 1000), new SignInPace(TimeProvider.System)), "crew 1");
+        app = new FieldServer(served, api, new Doorkeeper(hosts.ToHashSet(StringComparer.OrdinalIgnoreCase)), new RootPage(null, Catalogue.English, ""), gate).Make(listen ?? (k => k.Listen(IPAddress.Loopback, 0)));
         app.StartAsync().GetAwaiter().GetResult();
         Address = new Uri(app.Urls.First());
         Client = new HttpClient(new SocketsHttpHandler { AllowAutoRedirect = false }) { BaseAddress = Address };

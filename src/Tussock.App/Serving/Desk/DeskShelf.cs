@@ -9,7 +9,9 @@ using Tussock.Store;
 namespace Tussock.App.Serving.Desk;
 
 /// <summary>Keeps the last answer of the season and computes a newer one in the background when the journal has moved. May be shared between threads.</summary>
-internal sealed class DeskShelf(ServedSeason served)
+/// <param name="served">The season.</param>
+/// <param name="cut">What of its tables is shown; all of them where it is not given.</param>
+internal sealed class DeskShelf(ServedSeason served, Func<SeasonTables, SeasonTables>? cut = null)
 {
     private readonly Lock gate = new();
     private DeskAnswer? last;
@@ -34,6 +36,7 @@ internal sealed class DeskShelf(ServedSeason served)
     private DeskAnswer Read(DeskAnswer? before)
     {
         var state = served.File.States(served.Season.Name);
+        if (cut is not null) state = state with { Tables = cut(state.Tables), Records = [] };
         var season = SeasonReading.Read(state.Tables, out var stops);
         var today = Today(season);
         return new DeskAnswer

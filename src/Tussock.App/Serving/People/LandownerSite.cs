@@ -1,0 +1,82 @@
+using System.Collections.Immutable;
+using System.Text;
+using Microsoft.AspNetCore.Http;
+using Tussock.App.Commands;
+using Tussock.App.Serving.Desk;
+using Tussock.Desk;
+using Tussock.Desk.Pages;
+using Tussock.Records;
+using Tussock.Reports;
+using Tussock.Reports.Landowner;
+using Tussock.Results;
+
+namespace Tussock.App.Serving.People;
+
+/// <summary>All that a landowner can open: the answer for the own pastures, and the page of the report without places. The desk's other pages are not behind it.</summary>
+internal sealed class LandownerSite(ServedSeason served)
+{
+    private const string OwnPath = "/own/";
+    private const string Shared = "-to-share";
+    private const int MostKept = 32;
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(1);
+    private readonly Lock gate = new();
+    private readonly Dictionary<string, DeskShelf> shelves = new(StringComparer.Ordinal);
+
+    internal async Task AnswerAsync(HttpContext context, string path, Visitor visitor)
+    {
+        var answer = Bare(await Shelf(visitor.Properties).NowAsync(path == "/desk/state" ? TimeSpan.Zero : Patience), visitor.Properties);
+        if (path == "/desk/state")
+        {
+            await Answers.JsonAsync(context, StatusCodes.Status200OK, w =>
+            {
+                w.WriteNumber("position", answer.Position);
+                w.WriteNumber("answer", answer.ResultsAt);
+            });
+            return;
+        }
+
+        var pages = Pages(answer);
+        if (path == "/")
+        {
+            var named = pages.Select(p => (p.Page.Name[..^Shared.Length], p.Property)).ToArray();
+            await DeskRendering.RenderAsync(context, served.Words, answer, (typeof(OwnLand), new() { ["Reports"] = named }, StatusCodes.Status200OK));
+            return;
+        }
+
+        if (!path.StartsWith(OwnPath, StringComparison.Ordinal) || pages.FirstOrDefault(p => p.Page.Name == path[OwnPath.Length..] + Shared).Page is not { } page)
+        {
+            await DeskRendering.RenderAsync(context, served.Words, answer, (typeof(Nothing), new() { ["Why"] = Phrase.Of("desk.no_such_page") }, StatusCodes.Status404NotFound));
+            return;
+        }
+
+        context.Response.Headers.ContentSecurityPolicy = DeskSheets.Policy;
+        await Answers.BytesAsync(context, StatusCodes.Status200OK, "text/html; charset=utf-8", Encoding.UTF8.GetBytes(page.Html));
+    }
+
+    private ImmutableArray<(ReportPage Page, string Property)> Pages(DeskAnswer answer)
+    {
+        if (answer.Numbers is not { } numbers) return [];
+        var making = new ReportMaking(SharedOptions.Version, new ResultsOptions().Seed, answer.Today, null);
+        var properties = numbers.Results.Season.Pastures.Select(p => p.Property).Distinct(StringComparer.Ordinal);
+        return [.. LandownerPages.Of(numbers, making, served.Words).Where(p => p.Name.EndsWith(Shared, StringComparison.Ordinal)).Zip(properties)];
+    }
+
+    /// <summary>The answer without records, findings or the length of the journal, which counts everybody's.</summary>
+    private static DeskAnswer Bare(DeskAnswer answer, ImmutableArray<string> own) => answer with
+    {
+        Title = OwnTables.Title(answer.Tables.Package, own), Position = 1, ResultsAt = answer.IsUpdating ? 0 : 1, Records = [], Findings = [], Stops = [], Moved = [], Progress = null,
+    };
+
+    /// <summary>The answers of a set of properties, computed from their records alone.</summary>
+    private DeskShelf Shelf(ImmutableArray<string> properties)
+    {
+        var own = properties.ToImmutableSortedSet(StringComparer.Ordinal);
+        var key = string.Join('\n', own);
+        lock (gate)
+        {
+            if (shelves.TryGetValue(key, out var shelf)) return shelf;
+            if (shelves.Count >= MostKept) shelves.Clear();
+            return shelves[key] = new DeskShelf(served, tables => OwnTables.Of(tables, own));
+        }
+    }
+}
