@@ -42,7 +42,7 @@ internal static class PeopleCommand
             if ((Accounts.Wrong(chosen, ref properties, isStrict: true) ?? NoSuch(file, properties)) is { } wrong) return screen.Refuse(wrong);
             if (Asked(screen, plain, cancel, out var refused) is not { } password) return screen.Refuse(refused);
             var now = DateTimeOffset.UtcNow;
-            return file.AddPerson(new Person(Guid.CreateVersion7(now), plain, chosen, properties, now), Hash(password), SharedOptions.Who(parsed.GetValue(by))) ? Exit.Done : screen.Refuse(Phrase.Of("people.taken", ("name", plain)));
+            return file.AddPerson(new Person(Guid.CreateVersion7(now), plain, chosen, properties, now), Hash(password), SharedOptions.Who(parsed.GetValue(by))) ? Done(screen, "people.did_added") : screen.Refuse(Phrase.Of("people.taken", ("name", plain)));
         });
         return command;
     }
@@ -54,7 +54,7 @@ internal static class PeopleCommand
         command.SetAction(parsed =>
         {
             var file = Open(parsed.GetValue(data)!);
-            return file.Account(parsed.GetValue(name)!.Trim()) is { } account && file.RemovePerson(account.Person.Id, SharedOptions.Who(parsed.GetValue(by)), DateTimeOffset.UtcNow) ? Exit.Done : screen.Refuse(Phrase.Of("people.none_such"));
+            return file.Account(parsed.GetValue(name)!.Trim()) is { } account && file.RemovePerson(account.Person.Id, SharedOptions.Who(parsed.GetValue(by)), DateTimeOffset.UtcNow) ? Done(screen, "people.did_removed") : screen.Refuse(Phrase.Of("people.none_such"));
         });
         return command;
     }
@@ -68,9 +68,15 @@ internal static class PeopleCommand
             var file = Open(parsed.GetValue(data)!);
             if (file.Account(parsed.GetValue(name)!.Trim()) is not { } account) return screen.Refuse(Phrase.Of("people.none_such"));
             if (Asked(screen, account.Person.Name, cancel, out var refused) is not { } password) return screen.Refuse(refused);
-            return file.SetPassword(account.Person.Id, Hash(password), SharedOptions.Who(parsed.GetValue(by)), DateTimeOffset.UtcNow) ? Exit.Done : screen.Refuse(Phrase.Of("people.none_such"));
+            return file.SetPassword(account.Person.Id, Hash(password), SharedOptions.Who(parsed.GetValue(by)), DateTimeOffset.UtcNow) ? Done(screen, "people.did_password") : screen.Refuse(Phrase.Of("people.none_such"));
         });
         return command;
+    }
+
+    private static int Done(Screen screen, string said)
+    {
+        screen.Out.WriteLine(screen.Words.Say(said));
+        return Exit.Done;
     }
 
     private static Argument<string> Name(Screen screen) => new("name") { Description = screen.Words.Say("help.people.name"), HelpName = "NAME" };

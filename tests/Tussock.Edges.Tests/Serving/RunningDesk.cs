@@ -10,6 +10,7 @@ using Tussock.App.Serving;
 using Tussock.App.Serving.Desk;
 using Tussock.App.Serving.People;
 using Tussock.Edges.Tests.Store;
+using Tussock.Records;
 using Tussock.Store;
 using Tussock.Store.Media;
 using Tussock.Words;
@@ -24,12 +25,17 @@ internal sealed class RunningDesk : IAsyncDisposable
     private readonly WebApplication app;
 
     internal RunningDesk(bool isLoopbackOnly = true, Action<KestrelServerOptions>? listen = null, params string[] hosts)
+        : this(PlainFolder.Invented("small", 12), isLoopbackOnly, listen, null, hosts)
     {
-        DataFile.OpenToWrite(scratch.File).Import(new ImportRequest { Season = PlainFolder.Invented("small", 12), By = "Ann", Now = DateTimeOffset.UnixEpoch });
+    }
+
+    internal RunningDesk(SeasonTables season, bool isLoopbackOnly, Action<KestrelServerOptions>? listen, Action<Phrase>? say, params string[] hosts)
+    {
+        DataFile.OpenToWrite(scratch.File).Import(new ImportRequest { Season = season, By = "Ann", Now = DateTimeOffset.UnixEpoch });
         File = DataFile.OpenToWrite(scratch.File);
         Season = File.Seasons().Single();
         Code = new PairingCode(TimeProvider.System);
-        var served = new ServedSeason(File, Season, isLoopbackOnly, TimeProvider.System, Catalogue.English, _ => { });
+        var served = new ServedSeason(File, Season, isLoopbackOnly, TimeProvider.System, Catalogue.English, say ?? (_ => { }), Faults.Add);
         Media = new MediaStore(scratch.File, quota: 10_000_000);
         var api = new FieldApi(served, new BundleShelf(File, Season.Name, TimeProvider.System), Media, Code);
         var gate = new DeskGate(served, new DeskSite(served, Media), new PeopleSite(served, new Passwords(rounds: 1000), new SignInPace(TimeProvider.System)), "crew 1");
@@ -38,6 +44,9 @@ internal sealed class RunningDesk : IAsyncDisposable
         Address = new Uri(app.Urls.First());
         Client = new HttpClient(new SocketsHttpHandler { AllowAutoRedirect = false }) { BaseAddress = Address };
     }
+
+    /// <summary>Faults of the program that were told.</summary>
+    internal System.Collections.Concurrent.ConcurrentBag<Phrase> Faults { get; } = [];
 
     internal DataFile File { get; }
 
