@@ -29,20 +29,24 @@ public sealed partial class HostileTests
         var token = Token().Match(await page.Content.ReadAsStringAsync()).Groups["it"].Value;
         var made = new Malformed(20_260_514, desk.Address.Port, record, cookie, token);
         var (answered, statuses) = (0, new Dictionary<string, int>(StringComparer.Ordinal));
-        for (var n = 0; n < 10_000; n++)
+        for (var n = 0; n < 10_000; n += 8)
         {
-            var request = made.Next();
-            var status = await SendAsync(desk.Address.Port, request);
-            // 505: no such version of HTTP, said by the web server itself.
-            Assert.False(status.StartsWith('5') && status != "505", n + ": " + status + "\n" + Encoding.Latin1.GetString(request, 0, Math.Min(request.Length, 600)));
-            statuses[status] = statuses.GetValueOrDefault(status) + 1;
-            if (status.Length > 0) answered++;
+            var requests = Enumerable.Range(0, 8).Select(_ => made.Next()).ToArray();
+            var several = await Task.WhenAll(requests.Select(r => SendAsync(desk.Address.Port, r)));
+            for (var k = 0; k < several.Length; k++)
+            {
+                // 505: no such version of HTTP, said by the web server itself.
+                Assert.False(several[k].StartsWith('5') && several[k] != "505", (n + k) + ": " + several[k] + "\n" + Encoding.Latin1.GetString(requests[k], 0, Math.Min(requests[k].Length, 600)));
+                statuses[several[k]] = statuses.GetValueOrDefault(several[k]) + 1;
+                if (several[k].Length > 0) answered++;
+            }
+
+            if (!desk.Faults.IsEmpty) Assert.Fail(string.Join("\n", desk.Faults.Select(Tussock.Words.Catalogue.English.Say)) + "\n" + string.Join("\n\n", requests.Zip(several, (r, answer) => answer + " " + Encoding.Latin1.GetString(r, 0, Math.Min(r.Length, 400)))));
         }
 
         var told = string.Join(", ", statuses.OrderByDescending(s => s.Value).Select(s => s.Key + ": " + s.Value));
-        Assert.Empty(desk.Faults);
-        Assert.True(answered > 9000, told);
-        Assert.True(statuses.GetValueOrDefault("200") > 200 && statuses.GetValueOrDefault("400") > 1000 && statuses.GetValueOrDefault("303") > 5, told);
+        Assert.True(answered > 8500, told);
+        Assert.True(statuses.GetValueOrDefault("200") > 500 && statuses.GetValueOrDefault("400") > 1000 && statuses.GetValueOrDefault("303") > 100, told);
         Assert.Empty(desk.File.Check());
         Assert.Equal(HttpStatusCode.OK, (await desk.Client.GetAsync(new Uri("/worklist", UriKind.Relative))).StatusCode);
     }
@@ -204,7 +208,9 @@ public sealed partial class HostileTests
         try
         {
             await stream.WriteAsync(request);
-            client.Client.Shutdown(SocketShutdown.Send);
+            // A request that was cut off gets no answer until the desk knows that no more will come; to hang up at once would call off all others too.
+            using var patience = new CancellationTokenSource(100);
+            await using var hangUp = patience.Token.Register(() => client.Client.Shutdown(SocketShutdown.Send));
             for (int at = 0, count; at < head.Length; at += count) if ((count = await stream.ReadAsync(head.AsMemory(at))) == 0) return "";
         }
         catch (IOException)

@@ -12,18 +12,18 @@ internal sealed class Malformed(int seed, int port, Guid record, string cookie, 
 
     internal byte[] Next()
     {
-        var method = Pick(random, "GET", "GET", "POST", "POST", "POST", "HEAD", "PUT", "PATCH", "DELETE", "OPTIONS", "TRACE", "get", "G\u00c9T", "", "CONNECT", Junk(random, 12, isHeader: true));
-        var text = new StringBuilder(method).Append(' ').Append(Address(random, record)).Append(' ').Append(Pick(random, "HTTP/1.1", "HTTP/1.1", "HTTP/1.1", "HTTP/1.1", "HTTP/1.1", "HTTP/1.0", "HTTP/2.0", "HTTP/9", "")).Append(Pick(random, "\r\n", "\r\n", "\r\n", "\r\n", "\n"));
-        text.Append("Host: ").Append(Pick(random, Local(), Local(), Local(), Local(), "evil.test", "", "[::1", "localhost:99999")).Append("\r\n");
-        if (random.Next(3) > 0) text.Append("Cookie: ").Append(cookie).Append(Pick(random, "", "", "; x=" + Junk(random, 40, isHeader: true), "=;=;", ";;;;")).Append("\r\n");
-        if (random.Next(4) == 0) text.Append("Origin: ").Append(Pick(random, "http://" + Local(), "null", "https://evil.test", Junk(random, 20, isHeader: true))).Append("\r\n");
+        var method = Seldom() ? Pick(random, "HEAD", "PUT", "PATCH", "DELETE", "OPTIONS", "TRACE", "get", "G\u00c9T", "", "CONNECT", Junk(random, 12, isHeader: true)) : Pick(random, "GET", "POST");
+        var text = new StringBuilder(method).Append(' ').Append(Address(random, record)).Append(' ').Append(Seldom() ? Pick(random, "HTTP/1.0", "HTTP/2.0", "HTTP/9", "") : "HTTP/1.1").Append(Seldom() ? "\n" : "\r\n");
+        text.Append("Host: ").Append(Seldom() ? Pick(random, "evil.test", "", "[::1", "localhost:99999", "localhost:x", "[::1]:1", "127.0.0.1.") : Local()).Append("\r\n");
+        if (!Seldom()) text.Append("Cookie: ").Append(cookie).Append(Seldom() ? Pick(random, "; x=" + Junk(random, 40, isHeader: true), "=;=;", ";;;;") : "").Append("\r\n");
+        if (Seldom()) text.Append("Origin: ").Append(Pick(random, "http://" + Local(), "null", "https://evil.test", Junk(random, 20, isHeader: true))).Append("\r\n");
         if (random.Next(4) == 0) text.Append("Accept: ").Append(Pick(random, "text/html", "*/*", Junk(random, 30, isHeader: true))).Append("\r\n");
-        if (random.Next(6) == 0) text.Append(Pick(random, "Authorization: Bearer " + Junk(random, 80, isHeader: true), "If-None-Match: " + Junk(random, 20, isHeader: true), "Range: bytes=99-1", "Expect: 100-continue", "Upgrade: websocket\r\nConnection: Upgrade", "X: " + new string('x', 9000), "No colon here", ": nothing", "Accept-Encoding: br, \u00ff", "Transfer-Encoding: chunked", "Content-Encoding: gzip", "Upload-Offset: -1\r\nUpload-Length: 99999999999999999999")).Append("\r\n");
+        if (Seldom()) text.Append(Pick(random, "Authorization: Bearer " + Junk(random, 80, isHeader: true), "If-None-Match: " + Junk(random, 20, isHeader: true), "Range: bytes=99-1", "Expect: 100-continue", "Upgrade: websocket\r\nConnection: Upgrade", "X: " + new string('x', 9000), "No colon here", ": nothing", "Accept-Encoding: br, \u00ff", "Transfer-Encoding: chunked", "Content-Encoding: gzip", "Upload-Offset: -1\r\nUpload-Length: 99999999999999999999")).Append("\r\n");
         if (method is "POST" or "PUT" or "PATCH" || random.Next(8) == 0) Body(text);
         else text.Append("\r\n");
         var bytes = Encoding.Latin1.GetBytes(text.ToString());
-        if (random.Next(5) == 0) for (var k = random.Next(1, 5); k > 0; k--) bytes[random.Next(bytes.Length)] = (byte)random.Next(256);
-        return random.Next(10) == 0 ? bytes[..random.Next(1, bytes.Length + 1)] : bytes;
+        if (Seldom()) for (var k = random.Next(1, 5); k > 0; k--) bytes[random.Next(bytes.Length)] = (byte)random.Next(256);
+        return random.Next(20) == 0 ? bytes[..random.Next(1, bytes.Length + 1)] : bytes;
     }
 
     /// <summary>An address of the desk's table with odd things in the place of its parts, or an address that is none.</summary>
@@ -32,7 +32,7 @@ internal sealed class Malformed(int seed, int port, Guid record, string cookie, 
         var route = random.Next(8) == 0 ? Pick(random, "/field/api/bundle", "/field/api/sync", "/field/api/pair", "/field/api/media/" + new string('a', 64), "/field/", "/root", "/" + Junk(random, 30, isHeader: true), "*", "http://evil.test/") : WhoMay.Rows[random.Next(WhoMay.Rows.Length)].Route;
         var part = Pick(random, record.ToString(), record.ToString(), "visits", "nests", "curve", "desk.css", new string('a', 64), Odd[random.Next(Odd.Length)], Junk(random, 20, isHeader: true), new string('9', 400), "-1", "00000000-0000-0000-0000-000000000000");
         var path = route.Replace("{}", part.Replace(' ', '_'), StringComparison.Ordinal);
-        if (random.Next(4) == 0) path += Odd[random.Next(Odd.Length)];
+        if (random.Next(10) == 0) path += Odd[random.Next(Odd.Length)];
         if (random.Next(2) == 0) return path.Replace(' ', '_');
         var query = string.Join('&', Enumerable.Range(0, random.Next(1, 5)).Select(_ => Pick(random, "text", "sort", "down", "page", "saved", "did", "lines", "clumps", "area", "line", "at", "") + Pick(random, "=", "", "==") + Pick(random, "yes", "-1", "99999999999999999999", "5%2F6+4%2F6", "1e309", "NaN", "%00", "0%2F0", "%F0%9F%92%A9", "note", "visited_on", Odd[random.Next(Odd.Length)], Junk(random, 60, isHeader: true))));
         return (path + "?" + query).Replace(' ', '+');
@@ -46,6 +46,8 @@ internal sealed class Malformed(int seed, int port, Guid record, string cookie, 
         for (var n = random.Next(1, most); n > 0; n--) text.Append(isHeader ? (char)random.Next(0x21, 0x7f) : (char)random.Next(0x00, 0x100));
         return text.ToString();
     }
+
+    private bool Seldom() => random.Next(8) == 0;
 
     private string Local() => "127.0.0.1:" + port.ToString(CultureInfo.InvariantCulture);
 

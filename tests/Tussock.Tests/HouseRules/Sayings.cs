@@ -37,6 +37,7 @@ public partial class Sayings
         ("verdict.cause.", [.. Tokens<Cause>().Where(t => t is not ("none" or "depredated" or "not_recorded"))]),
         ("desk.layer.", ["pastures", "lines", "flags", "nests", "clumps", "search", "cameras"]),
         ("desk.kind.", [.. RecordKind.All.Select(k => k.Name)]), ("desk.one.", [.. RecordKind.All.Select(k => k.Name)]),
+        ("people.role.", ["lead", "crew", "reviewer", "landowner"]), ("people.may.", ["lead", "crew", "reviewer", "landowner"]), ("people.did_", ["added", "changed", "removed", "password"]),
         ("inspect.severity.", Tokens<Severity>()), ("technical.severity.", Tokens<Severity>()), ("report.prior.", [.. Tussock.Survival.ChancePrior.Others.Select(p => p.Name)]),
         ("import.case.", ["changed", "conflict", "removed", "returned", "missing", "kept"]),
         ("happened.", ["livestock_in", "rain", "flood", "hail", "burn", "mow"]),

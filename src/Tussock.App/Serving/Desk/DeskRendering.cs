@@ -38,9 +38,9 @@ internal static class DeskRendering
         {
             return await context.RequestServices.GetRequiredService<IAntiforgery>().IsRequestValidAsync(context) ? await context.Request.ReadFormAsync(context.RequestAborted) : null;
         }
-        catch (Exception broken) when (broken is InvalidDataException or AntiforgeryValidationException or IOException)
+        catch (Exception broken) when (broken is InvalidDataException or AntiforgeryValidationException or IOException or NotSupportedException)
         {
-            // More fields, or longer ones, than any page of ours has; or a form that ends in the middle.
+            // More fields, or longer ones, than any page of ours has; a form that ends in the middle, or letters that nobody writes any more.
             return null;
         }
     }
