@@ -27,8 +27,8 @@ internal static class FieldDesk
         var api = new FieldApi(served, new BundleShelf(served.File, served.Season.Name, served.Clock), media, code);
         var door = new Doorkeeper(HostNames.Names(listening.Hosts).ToHashSet(StringComparer.OrdinalIgnoreCase));
         var page = new RootPage(authority?.Root, served.Words, listening.Address(listening.Port));
-        var people = new PeopleSite(served, new Passwords(), new SignInPace(served.Clock));
-        var gate = new DeskGate(served, new DeskSite(served, media), people, by);
+        var desk = new DeskSite(served, media);
+        var gate = new DeskGate(served, desk, new PeopleSite(served, desk.KnownAsync, new Passwords(), new SignInPace(served.Clock)), by);
         await using var app = new FieldServer(served, api, door, page, gate).Make(kestrel =>
         {
             Listen(kestrel, listening, listening.Port, o => { if (certificate is not null) o.UseHttps(certificate); });

@@ -38,7 +38,8 @@ internal sealed class RunningDesk : IAsyncDisposable
         var served = new ServedSeason(File, Season, isLoopbackOnly, TimeProvider.System, Catalogue.English, say ?? (_ => { }), Faults.Add);
         Media = new MediaStore(scratch.File, quota: 10_000_000);
         var api = new FieldApi(served, new BundleShelf(File, Season.Name, TimeProvider.System), Media, Code);
-        var gate = new DeskGate(served, new DeskSite(served, Media), new PeopleSite(served, new Passwords(rounds: 1000), new SignInPace(TimeProvider.System)), "crew 1");
+        var site = new DeskSite(served, Media);
+        var gate = new DeskGate(served, site, new PeopleSite(served, site.KnownAsync, new Passwords(rounds: 1000), new SignInPace(TimeProvider.System)), "crew 1");
         app = new FieldServer(served, api, new Doorkeeper(hosts.ToHashSet(StringComparer.OrdinalIgnoreCase)), new RootPage(null, Catalogue.English, ""), gate).Make(listen ?? (k => k.Listen(IPAddress.Loopback, 0)));
         app.StartAsync().GetAwaiter().GetResult();
         Address = new Uri(app.Urls.First());

@@ -64,6 +64,8 @@ public sealed partial class SignInTests : IAsyncDisposable
         var page = await lead.GetStringAsync(new Uri("/people", UriKind.Relative));
         foreach (var said in new[] { "lead changed the role of crew 1: reviewer", "lead set the password of reviewer", "lead removed the account of owner", "test made the account of neighbour: landowner", "reviewer signed in" }) Assert.Contains(said, page, StringComparison.Ordinal);
 
+        Assert.All(desk.File.Book(100).Where(w => w.By == "lead"), w => Assert.Equal("127.0.0.1", w.Address));
+
         foreach (var what in new[] { "change", "remove", "password" })
         {
             var own = await NetworkDesk.PostAsync(lead, "/people/" + what, token, ("id", Id("lead")), ("role", "crew"), ("password", NetworkDesk.Password));

@@ -22,6 +22,9 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
     private readonly DeskMap map = new(served);
     private readonly DeskMapFiles mapFiles = new(served);
 
+    /// <summary>What the desk knows now.</summary>
+    internal Task<DeskAnswer> KnownAsync() => shelf.NowAsync(TimeSpan.Zero);
+
     /// <summary>Answers with a page; every address that is none of the desk's gets a page that says so.</summary>
     internal async Task AnswerAsync(HttpContext context)
     {

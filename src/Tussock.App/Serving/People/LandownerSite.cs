@@ -9,6 +9,7 @@ using Tussock.Records;
 using Tussock.Reports;
 using Tussock.Reports.Landowner;
 using Tussock.Results;
+using Tussock.Words;
 
 namespace Tussock.App.Serving.People;
 
@@ -20,11 +21,12 @@ internal sealed class LandownerSite(ServedSeason served)
     private const int MostKept = 32;
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(1);
     private readonly Lock gate = new();
-    private readonly Dictionary<string, DeskShelf> shelves = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, OwnPages> all = new(StringComparer.Ordinal);
 
     internal async Task AnswerAsync(HttpContext context, string path, Visitor visitor)
     {
-        var answer = Bare(await Shelf(visitor.Properties).NowAsync(path == "/desk/state" ? TimeSpan.Zero : Patience), visitor.Properties);
+        var own = Own(visitor.Properties);
+        var answer = Bare(await own.Shelf.NowAsync(path == "/desk/state" ? TimeSpan.Zero : Patience), visitor.Properties);
         if (path == "/desk/state")
         {
             await Answers.JsonAsync(context, StatusCodes.Status200OK, w =>
@@ -35,7 +37,7 @@ internal sealed class LandownerSite(ServedSeason served)
             return;
         }
 
-        var pages = Pages(answer);
+        var pages = own.PagesOf(answer, served.Words);
         if (path == "/")
         {
             var named = pages.Select(p => (p.Page.Name[..^Shared.Length], p.Property)).ToArray();
@@ -53,30 +55,45 @@ internal sealed class LandownerSite(ServedSeason served)
         await Answers.BytesAsync(context, StatusCodes.Status200OK, "text/html; charset=utf-8", Encoding.UTF8.GetBytes(page.Html));
     }
 
-    private ImmutableArray<(ReportPage Page, string Property)> Pages(DeskAnswer answer)
-    {
-        if (answer.Numbers is not { } numbers) return [];
-        var making = new ReportMaking(SharedOptions.Version, new ResultsOptions().Seed, answer.Today, null);
-        var properties = numbers.Results.Season.Pastures.Select(p => p.Property).Distinct(StringComparer.Ordinal);
-        return [.. LandownerPages.Of(numbers, making, served.Words).Where(p => p.Name.EndsWith(Shared, StringComparison.Ordinal)).Zip(properties)];
-    }
-
     /// <summary>The answer without records, findings or the length of the journal, which counts everybody's.</summary>
     private static DeskAnswer Bare(DeskAnswer answer, ImmutableArray<string> own) => answer with
     {
         Title = OwnTables.Title(answer.Tables.Package, own), Position = 1, ResultsAt = answer.IsUpdating ? 0 : 1, Records = [], Findings = [], Stops = [], Moved = [], Progress = null,
     };
 
-    /// <summary>The answers of a set of properties, computed from their records alone.</summary>
-    private DeskShelf Shelf(ImmutableArray<string> properties)
+    /// <summary>What is kept for a set of properties, computed from their records alone.</summary>
+    private OwnPages Own(ImmutableArray<string> properties)
     {
         var own = properties.ToImmutableSortedSet(StringComparer.Ordinal);
         var key = string.Join('\n', own);
         lock (gate)
         {
-            if (shelves.TryGetValue(key, out var shelf)) return shelf;
-            if (shelves.Count >= MostKept) shelves.Clear();
-            return shelves[key] = new DeskShelf(served, tables => OwnTables.Of(tables, own));
+            if (all.TryGetValue(key, out var kept)) return kept;
+            if (all.Count >= MostKept) all.Clear();
+            return all[key] = new OwnPages(new DeskShelf(served, tables => OwnTables.Of(tables, own)));
         }
+    }
+
+    /// <summary>The answers of a set of properties, and the pages last made of one.</summary>
+    private sealed class OwnPages(DeskShelf shelf)
+    {
+        private Made? last;
+
+        internal DeskShelf Shelf => shelf;
+
+        /// <summary>The pages to keep, with their properties; made once for each answer.</summary>
+        internal ImmutableArray<(ReportPage Page, string Property)> PagesOf(DeskAnswer answer, Catalogue words)
+        {
+            if (answer.Numbers is not { } numbers) return [];
+            if (last is { } made && ReferenceEquals(made.Of, numbers) && made.On == answer.Today) return made.Pages;
+            var making = new ReportMaking(SharedOptions.Version, new ResultsOptions().Seed, answer.Today, null);
+            var properties = numbers.Results.Season.Pastures.Select(p => p.Property).Distinct(StringComparer.Ordinal);
+            var pages = LandownerPages.Of(numbers, making, words).Where(p => p.Name.EndsWith(Shared, StringComparison.Ordinal)).Zip(properties).ToImmutableArray();
+            last = new Made(numbers, answer.Today, pages);
+            return pages;
+        }
+
+        /// <summary>The pages last made. Replaced as one, so that several may ask at once.</summary>
+        private sealed record Made(ReportNumbers Of, DateOnly On, ImmutableArray<(ReportPage Page, string Property)> Pages);
     }
 }

@@ -10,7 +10,11 @@ using Tussock.Store;
 namespace Tussock.App.Serving.People;
 
 /// <summary>The pages of signing in and out, of one's own password, and of everybody's accounts.</summary>
-internal sealed class PeopleSite(ServedSeason served, Passwords passwords, SignInPace pace)
+/// <param name="served">What is served.</param>
+/// <param name="known">What the desk knows of the season: for the lead's page alone.</param>
+/// <param name="passwords">How passwords are tried.</param>
+/// <param name="pace">How fast they may be tried.</param>
+internal sealed class PeopleSite(ServedSeason served, Func<Task<DeskAnswer>> known, Passwords passwords, SignInPace pace)
 {
     internal const string Path = "/people";
     internal const string SignInPath = "/sign-in";
@@ -35,8 +39,7 @@ internal sealed class PeopleSite(ServedSeason served, Passwords passwords, SignI
     /// <param name="context">The request.</param>
     /// <param name="path">Its path.</param>
     /// <param name="visitor">Who asks; null for somebody who has not signed in.</param>
-    /// <param name="title">Title of the season, for those who may know it.</param>
-    internal async Task AnswerAsync(HttpContext context, string path, Visitor? visitor, string title)
+    internal async Task AnswerAsync(HttpContext context, string path, Visitor? visitor)
     {
         var isWrite = HttpMethods.IsPost(context.Request.Method);
         var form = isWrite ? await DeskRendering.FormAsync(context, LongestForm) : null;
@@ -68,9 +71,9 @@ internal sealed class PeopleSite(ServedSeason served, Passwords passwords, SignI
                 await OwnPasswordAsync(context, form, visitor!);
                 break;
             default:
-                var (said, wrong) = form is null ? (context.Request.Query["did"].ToString(), null) : Change(path, form, visitor!);
+                var (said, wrong) = form is null ? (context.Request.Query["did"].ToString(), null) : Change(path, form, visitor!, From(context));
                 if (form is not null && wrong is null) DeskRendering.See(context, Path + "?did=" + said);
-                else await PeopleAsync(context, visitor!, title, Done.Contains(said) ? Phrase.Of("people.did_" + said) : null, wrong);
+                else await PeopleAsync(context, visitor!, Done.Contains(said) ? Phrase.Of("people.did_" + said) : null, wrong);
                 break;
         }
     }
@@ -118,7 +121,7 @@ internal sealed class PeopleSite(ServedSeason served, Passwords passwords, SignI
             return;
         }
 
-        served.File.SetPassword(visitor.Id.Value, passwords.Hash(password), visitor.Name, served.Clock.GetUtcNow());
+        served.File.SetPassword(visitor.Id.Value, passwords.Hash(password), visitor.Name, served.Clock.GetUtcNow(), From(context));
         if (served.File.Account(visitor.Id.Value) is { } changed) await SignIn.InAsync(context, changed);
         DeskRendering.See(context, "/");
     }
@@ -156,7 +159,7 @@ internal sealed class PeopleSite(ServedSeason served, Passwords passwords, SignI
 
     /// <summary>Does what a form of the page of accounts says.</summary>
     /// <returns>What was done, or why nothing was.</returns>
-    private (string Done, Phrase? Wrong) Change(string path, IFormCollection form, Visitor visitor)
+    private (string Done, Phrase? Wrong) Change(string path, IFormCollection form, Visitor visitor, string from)
     {
         var (now, password) = (served.Clock.GetUtcNow(), form["password"].ToString());
         var what = path[(Path.Length + 1)..];
@@ -169,32 +172,34 @@ internal sealed class PeopleSite(ServedSeason served, Passwords passwords, SignI
         {
             if (Person.Named(form["name"].ToString()) is not { } name) return ("", Phrase.Of("people.no_name", ("most", Person.LongestName)));
             var made = new Person(Guid.CreateVersion7(now), name, role!.Value, properties, now);
-            return served.File.AddPerson(made, passwords.Hash(password), visitor.Name) ? ("added", null) : ("", Phrase.Of("people.taken", ("name", name)));
+            return served.File.AddPerson(made, passwords.Hash(password), visitor.Name, from) ? ("added", null) : ("", Phrase.Of("people.taken", ("name", name)));
         }
 
         if (!Guid.TryParse(form["id"].ToString(), out var id)) return ("", Phrase.Of("people.none_such"));
         if (id == visitor.Id) return ("", Phrase.Of("people.not_oneself"));
         var (isDone, done) = what switch
         {
-            "change" => (served.File.ChangePerson(id, role!.Value, properties, visitor.Name, now), "changed"),
-            "remove" => (served.File.RemovePerson(id, visitor.Name, now), "removed"),
-            _ => (served.File.SetPassword(id, passwords.Hash(password), visitor.Name, now), "password"),
+            "change" => (served.File.ChangePerson(id, role!.Value, properties, visitor.Name, now, from), "changed"),
+            "remove" => (served.File.RemovePerson(id, visitor.Name, now, from), "removed"),
+            _ => (served.File.SetPassword(id, passwords.Hash(password), visitor.Name, now, from), "password"),
         };
         return isDone ? (done, null) : ("", Phrase.Of("people.none_such"));
     }
 
-    private Task PeopleAsync(HttpContext context, Visitor visitor, string title, Phrase? said, Phrase? wrong)
+    private async Task PeopleAsync(HttpContext context, Visitor visitor, Phrase? said, Phrase? wrong)
     {
+        var answer = await known();
         var people = served.File.People().Select(p => new PersonShown(p.Id, p.Name, Accounts.Token(p.Role), p.Properties, p.Id == visitor.Id));
         var book = served.File.Book(MostLines).Select(w => new BookLine(w.At, Accounts.Line(w, served.Words), w.Address));
-        var shown = new PeopleShown([.. people], Properties(), [.. book], said, wrong);
-        return DeskRendering.RenderAsync(context, served.Words, Blank() with { Title = title }, (typeof(Tussock.Desk.Pages.People), new() { ["Shown"] = shown, ["Least"] = Passwords.Shortest }, wrong is null ? StatusCodes.Status200OK : StatusCodes.Status422UnprocessableEntity));
+        var shown = new PeopleShown([.. people], Accounts.Properties(answer.Tables), [.. book], said, wrong);
+        await DeskRendering.RenderAsync(context, served.Words, answer, (typeof(Tussock.Desk.Pages.People), new() { ["Shown"] = shown, ["Least"] = Passwords.Shortest }, wrong is null ? StatusCodes.Status200OK : StatusCodes.Status422UnprocessableEntity));
     }
 
-    private ImmutableArray<string> Properties() => Accounts.Properties(served.File.States(served.Season.Name).Tables);
-
     private void Witness(HttpContext context, WitnessedAct act, string by, string whom) =>
-        served.File.Witness(new Witnessed(served.Clock.GetUtcNow(), act, by, whom, "", context.Connection.RemoteIpAddress?.ToString() ?? ""));
+        served.File.Witness(new Witnessed(served.Clock.GetUtcNow(), act, by, whom, "", From(context)));
+
+    /// <summary>Where a request comes from, for the book; at the desk itself that says nothing.</summary>
+    private string From(HttpContext context) => served.IsLoopbackOnly ? "" : context.Connection.RemoteIpAddress?.ToString() ?? "";
 
     /// <summary>An answer that knows no season.</summary>
     private DeskAnswer Blank() => new()
