@@ -55,6 +55,7 @@ public sealed partial class LandownerTests
         {
             var cut = Verdicts(OwnTables.Of(tables, new HashSet<string>(StringComparer.Ordinal) { own }));
             Assert.Equal(whole.Where(v => v.Property == own), cut);
+            Assert.All(OwnTables.Of(tables, new HashSet<string>(StringComparer.Ordinal) { own }).Tables, t => Assert.All(Places.Select(t.IndexOf).Where(i => i >= 0), i => Assert.All(t.Rows, r => Assert.Empty(r.Cells[i]))));
         }
 
         Assert.Empty(OwnTables.Of(tables, new HashSet<string>(StringComparer.Ordinal) { "Nowhere" }).Tables.Where(t => t.Kind != RecordKind.Crew && t.Rows.Length > 0));
