@@ -81,7 +81,7 @@ public sealed partial class LandownerTests
     /// <summary>The season with the neighbour's names wherever somebody may have written them.</summary>
     private static SeasonTables Named(SeasonTables season)
     {
-        var package = season.Package with { Season = [.. season.Package.Season, new JsonProperty("comment", "\"Thirteen Gates lies next to it, 31.40512, -99.30417\"")] };
+        var package = season.Package with { Season = [.. season.Package.Season.Where(p => p.Name != "comment"), new JsonProperty("comment", "\"Thirteen Gates lies next to it, 31.40512, -99.30417\"")] };
         return season with { Package = package };
     }
 
