@@ -37,6 +37,13 @@ public sealed partial class WhoMayTests : IAsyncLifetime
         ("GET /photos/{}/small", "DNNIII"),
         ("GET /results", "DNNIII"),
         ("GET /results/{}", "DNNIII"),
+        ("GET /results/{}/{}", "DNNIII"),
+        ("GET /why/{}", "DNNIII"),
+        ("GET /why/pasture/{}", "DNNIII"),
+        ("GET /reports", "DNNIII"),
+        ("GET /reports/compare", "DNNIII"),
+        ("POST /reports/make", "DNNMII"),
+        ("GET /reports/{}/{}", "DNNIII"),
         ("GET /quick", "DNNIII"),
         ("GET /sheets", "DNNIII"),
         ("GET /sheets/{}", "DNNIII"),
@@ -54,7 +61,8 @@ public sealed partial class WhoMayTests : IAsyncLifetime
     ];
 
     private readonly NetworkDesk desk = new();
-    private readonly Dictionary<string, string> parts = new(StringComparer.Ordinal);
+    /// <summary>What stands where a route has any part, by the beginning of the route.</summary>
+    private readonly Dictionary<string, string> samples = new(StringComparer.Ordinal);
     private HttpClient[] visitors = [];
 
     public async ValueTask InitializeAsync()
@@ -67,14 +75,24 @@ public sealed partial class WhoMayTests : IAsyncLifetime
         using var surface = SkiaSharp.SKSurface.Create(new SkiaSharp.SKImageInfo(64, 48));
         using var image = surface.Snapshot();
         using var png = image.Encode();
-        parts["/desk/{}"] = "desk.css";
-        parts["/boundary/{}"] = records.First(r => r.Kind == "pastures").Id.ToString();
-        parts["/records/{}"] = "nests";
-        parts["/record/{}"] = records.First(r => r.Kind == "visits").Id.ToString();
-        parts["/photos/{}"] = desk.Desk.Media.Keep(png.AsSpan())!;
-        parts["/results/{}"] = "curve";
-        parts["/sheets/{}"] = SheetName().Match(await visitors[5].GetStringAsync(new Uri("/sheets", UriKind.Relative))).Groups["it"].Value;
-        parts["/own/{}"] = "landowner-two-windmills";
+        var lead = visitors[5];
+        await NetworkDesk.ReadyAsync(lead, "/");
+        for (var n = 0; n < 2; n++) Assert.Equal(HttpStatusCode.SeeOther, (await NetworkDesk.PostAsync(lead, "/reports/make", await NetworkDesk.TokenAsync(lead, "/reports"))).StatusCode);
+        var reports = await lead.GetStringAsync(new Uri("/reports", UriKind.Relative));
+        var (pasture, visit, photo) = (records.First(r => r.Kind == "pastures").Id, records.First(r => r.Kind == "visits").Id, desk.Desk.Media.Keep(png.AsSpan())!);
+        samples["/desk/{}"] = "/desk/desk.css";
+        samples["/boundary/{}"] = "/boundary/" + pasture;
+        samples["/records/{}"] = "/records/nests";
+        samples["/record/{}"] = "/record/" + visit;
+        samples["/photos/{}"] = "/photos/" + photo;
+        samples["/results/{}/{}"] = "/results/curve/numbers.csv";
+        samples["/results/{}"] = "/results/curve";
+        samples["/why/pasture/{}"] = "/why/pasture/" + pasture;
+        samples["/why/{}"] = "/why/counted-share";
+        samples["/reports/{}/{}"] = ReportName().Match(reports).Groups["it"].Value;
+        samples["/reports/compare"] = "/reports/compare?first=" + samples["/reports/{}/{}"].Split('/')[2] + "&second=" + samples["/reports/{}/{}"].Split('/')[2];
+        samples["/sheets/{}"] = SheetName().Match(await lead.GetStringAsync(new Uri("/sheets", UriKind.Relative))).Groups["it"].Value;
+        samples["/own/{}"] = "/own/landowner-two-windmills";
     }
 
     public ValueTask DisposeAsync() => desk.DisposeAsync();
@@ -149,11 +167,11 @@ public sealed partial class WhoMayTests : IAsyncLifetime
             foreach (Match way in Way().Matches(body))
             {
                 var to = WebUtility.HtmlDecode(way.Groups["to"].Value).Split('#')[0];
-                var isForm = way.Value.StartsWith("action", StringComparison.Ordinal);
+                var isForm = way.Groups["method"].Value == "post";
                 var row = WhoMay.Named(isForm ? "POST" : "GET", to.Split('?')[0]);
                 Assert.True(row != "–" || to.StartsWith("/field/", StringComparison.Ordinal), address + " shows " + to);
                 kinds[row] = kinds.GetValueOrDefault(row) + 1;
-                if (!isForm && row != "–" && kinds[row] <= 15 && seen.Add(to)) open.Enqueue(to);
+                if (!isForm && way.Groups["method"].Length == 0 && row != "–" && kinds[row] <= 15 && seen.Add(to)) open.Enqueue(to);
             }
         }
 
@@ -185,13 +203,13 @@ public sealed partial class WhoMayTests : IAsyncLifetime
     [Fact]
     public async Task What_somebody_changes_stands_under_the_name_that_signed_in_and_a_reviewer_is_shown_no_buttons()
     {
-        var record = Guid.Parse(parts["/record/{}"]);
+        var record = Guid.Parse(samples["/record/{}"]["/record/".Length..]);
         var page = await visitors[4].GetStringAsync(new Uri("/record/" + record, UriKind.Relative));
         Assert.Contains("class=\"main\"", page, StringComparison.Ordinal);
         var answer = await NetworkDesk.PostAsync(visitors[4], "/record/" + record + "/void", await NetworkDesk.TokenAsync(visitors[4], "/password"), ("void", "yes"));
         Assert.Equal(HttpStatusCode.SeeOther, answer.StatusCode);
         Assert.Equal("crew 1", desk.File.Changes(record)[^1].By);
-        foreach (var address in new[] { "/record/" + record, "/map", "/boundary/" + parts["/boundary/{}"] })
+        foreach (var address in new[] { "/record/" + record, "/map", samples["/boundary/{}"] })
         {
             var shown = await visitors[3].GetStringAsync(new Uri(address, UriKind.Relative));
             Assert.Equal(1, Forms().Count(shown) - (address.StartsWith("/record/", StringComparison.Ordinal) || address.StartsWith("/boundary/", StringComparison.Ordinal) ? 1 : 0));
@@ -201,8 +219,8 @@ public sealed partial class WhoMayTests : IAsyncLifetime
 
     private string Address(string route)
     {
-        foreach (var (prefix, part) in parts) if (route.StartsWith(prefix, StringComparison.Ordinal)) return prefix[..^2] + part + route[prefix.Length..];
-        return route;
+        var beginning = samples.Keys.Where(k => route.StartsWith(k, StringComparison.Ordinal)).MaxBy(k => k.Length);
+        return beginning is null ? route : samples[beginning] + route[beginning.Length..];
     }
 
     private async Task<(HttpResponseMessage Answer, string Body)> AskAsync(HttpClient visitor, string row)
@@ -229,10 +247,13 @@ public sealed partial class WhoMayTests : IAsyncLifetime
         _ => '!',
     };
 
-    [GeneratedRegex("href=\"/sheets/(?<it>[^\"]+)\"")]
+    [GeneratedRegex("href=\"(?<it>/sheets/[^\"]+)\"")]
     private static partial Regex SheetName();
 
-    [GeneratedRegex("(?:href|src|action)=\"(?<to>/[^\"]*)\"")]
+    [GeneratedRegex("href=\"(?<it>/reports/[0-9][^\"]+[.]html)\"")]
+    private static partial Regex ReportName();
+
+    [GeneratedRegex("(?:href|src|<form method=\"(?<method>[a-z]+)\" action)=\"(?<to>/[^\"]*)\"")]
     private static partial Regex Way();
 
     [GeneratedRegex("<form ")]
