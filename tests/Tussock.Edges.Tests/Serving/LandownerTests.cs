@@ -129,8 +129,8 @@ public sealed partial class LandownerTests
         return [.. results.Verdicts.Select(v => (v.Property, v.Pasture?.Name + " " + Catalogue.English.Say(v.Verdict.InWords) + string.Join(' ', Sentences.Because(v.Verdict, Catalogue.English)) + v.Group.Day28 + Catalogue.English.Say(Sentences.Count(v.Group, results.Trial)) + (v.MoreLines is { HasValue: true } more ? more.Value : "")))];
     }
 
-    /// <summary>Typefaces inside a page, in which any two letters come up, and the names of its tags: h1 is a line of the season too.</summary>
-    [GeneratedRegex("base64,[A-Za-z0-9+/=]+|</?[a-z][a-z0-9]*")]
+    /// <summary>Style and typefaces inside a page, in which any two letters come up, and the names of its tags: h1 is a line of the season too.</summary>
+    [GeneratedRegex("<style>.*?</style>|base64,[A-Za-z0-9+/=]+|</?[a-z][a-z0-9]*", RegexOptions.Singleline)]
     private static partial Regex Packed();
 
     [GeneratedRegex(@"[\w.-]+")]
