@@ -3,6 +3,7 @@
 using System.Net;
 using System.Text.RegularExpressions;
 using Tussock.App.Serving.People;
+using Tussock.Journal;
 using Tussock.Records;
 using Tussock.Results;
 using Tussock.Simulation;
@@ -49,6 +50,29 @@ public sealed partial class LandownerTests
     }
 
     [Fact]
+    public async Task A_change_of_other_land_is_not_to_be_seen_and_one_of_the_own_is()
+    {
+        await using var desk = new NetworkDesk();
+        var owner = await desk.SignedInAsync("owner");
+        string Same(string page) => Token().Replace(page, "");
+        var home = Same(await NetworkDesk.ReadyAsync(owner, "/"));
+        var state = await owner.GetStringAsync(new Uri("/desk/state", UriKind.Relative));
+        var lines = desk.File.States(desk.Desk.Season.Name).Records.Where(r => r.Kind == "transects").ToLookup(r => r.Field(FieldName.OfColumn("property"))!.Value, r => r.Field(FieldName.OfColumn("transect"))!.Value);
+        void TakeOut(string property)
+        {
+            var visits = desk.File.States(desk.Desk.Season.Name).Records.Where(r => r.Kind == "visits" && lines[property].Contains(r.Field(FieldName.OfColumn("transect"))!.Value)).Take(30);
+            desk.File.Write(desk.Desk.Season.Id, [.. visits.Select(v => new Draft("visits", v.Id, ChangeOp.Void, [new FieldChange(FieldName.Void, "yes", [])]))], "test", DateTimeOffset.UtcNow);
+        }
+
+        TakeOut(NetworkDesk.OtherProperty);
+        Assert.Equal(home, Same(await NetworkDesk.ReadyAsync(owner, "/")));
+        Assert.Equal(state, await owner.GetStringAsync(new Uri("/desk/state", UriKind.Relative)));
+        TakeOut(NetworkDesk.OwnProperty);
+        for (var n = 0; n < 100 && Same(await owner.GetStringAsync(new Uri("/", UriKind.Relative))) == home; n++) await Task.Delay(100);
+        Assert.NotEqual(home, Same(await owner.GetStringAsync(new Uri("/", UriKind.Relative))));
+    }
+
+    [Fact]
     public void A_landowners_numbers_are_those_of_the_whole_season()
     {
         var tables = DemoSeason.Write(1);
@@ -68,8 +92,8 @@ public sealed partial class LandownerTests
     {
         var season = DemoSeason.Write(1);
         await using var desk = new NetworkDesk(season);
-        var other = desk.File.States(desk.Desk.Season.Name).Records.First(r => r.Kind == "transects" && r.Field(Tussock.Journal.FieldName.OfColumn("property"))?.Value == NetworkDesk.OtherProperty);
-        desk.File.Write(desk.Desk.Season.Id, [new Tussock.Journal.Draft("transects", other.Id, Tussock.Journal.ChangeOp.Set, [new Tussock.Journal.FieldChange(Tussock.Journal.FieldName.OfColumn("set_on"), "no day", other.Field(Tussock.Journal.FieldName.OfColumn("set_on"))!.HeadIds)])], "test", DateTimeOffset.UtcNow);
+        var other = desk.File.States(desk.Desk.Season.Name).Records.First(r => r.Kind == "transects" && r.Field(FieldName.OfColumn("property"))?.Value == NetworkDesk.OtherProperty);
+        desk.File.Write(desk.Desk.Season.Id, [new Draft("transects", other.Id, ChangeOp.Set, [new FieldChange(FieldName.OfColumn("set_on"), "no day", other.Field(FieldName.OfColumn("set_on"))!.HeadIds)])], "test", DateTimeOffset.UtcNow);
 
         Assert.Contains(NetworkDesk.OwnProperty, await NetworkDesk.ReadyAsync(await desk.SignedInAsync("owner"), "/"), StringComparison.Ordinal);
         var neighbour = await (await desk.SignedInAsync("neighbour")).GetStringAsync(new Uri("/", UriKind.Relative));
@@ -132,6 +156,9 @@ public sealed partial class LandownerTests
     /// <summary>Style and typefaces inside a page, in which any two letters come up, and the names of its tags: h1 is a line of the season too.</summary>
     [GeneratedRegex("<style>.*?</style>|base64,[A-Za-z0-9+/=]+|</?[a-z][a-z0-9]*", RegexOptions.Singleline)]
     private static partial Regex Packed();
+
+    [GeneratedRegex("value=\"CfDJ8[^\"]*\"")]
+    private static partial Regex Token();
 
     [GeneratedRegex(@"[\w.-]+")]
     private static partial Regex Word();

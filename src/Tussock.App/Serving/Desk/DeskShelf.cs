@@ -9,9 +9,7 @@ using Tussock.Store;
 namespace Tussock.App.Serving.Desk;
 
 /// <summary>Keeps the last answer of the season and computes a newer one in the background when the journal has moved. May be shared between threads.</summary>
-/// <param name="served">The season.</param>
-/// <param name="cut">What of its tables is shown; all of them where it is not given.</param>
-internal sealed class DeskShelf(ServedSeason served, Func<SeasonTables, SeasonTables>? cut = null)
+internal sealed class DeskShelf(ServedSeason served)
 {
     private readonly Lock gate = new();
     private DeskAnswer? last;
@@ -36,7 +34,6 @@ internal sealed class DeskShelf(ServedSeason served, Func<SeasonTables, SeasonTa
     private DeskAnswer Read(DeskAnswer? before)
     {
         var state = served.File.States(served.Season.Name);
-        if (cut is not null) state = state with { Tables = cut(state.Tables), Records = [] };
         var season = SeasonReading.Read(state.Tables, out var stops);
         var today = Today(season);
         return new DeskAnswer

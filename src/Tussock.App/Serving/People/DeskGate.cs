@@ -14,7 +14,7 @@ internal sealed class DeskGate(ServedSeason served, DeskSite desk, PeopleSite pe
 {
     private const int RequestsAMinute = 600;
     private const int Burst = 300;
-    private readonly LandownerSite landowner = new(served);
+    private readonly LandownerSite landowner = new(served, desk.KnownAsync);
     private readonly Allowance allowance = new(served.Clock, RequestsAMinute, Burst);
 
     internal async Task AnswerAsync(HttpContext context)

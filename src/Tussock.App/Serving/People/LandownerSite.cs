@@ -14,7 +14,9 @@ using Tussock.Words;
 namespace Tussock.App.Serving.People;
 
 /// <summary>All that a landowner can open: the answer for the own pastures, and the page of the report without places. The desk's other pages are not behind it.</summary>
-internal sealed class LandownerSite(ServedSeason served)
+/// <param name="served">What is served.</param>
+/// <param name="known">What the desk knows of the whole season.</param>
+internal sealed class LandownerSite(ServedSeason served, Func<Task<DeskAnswer>> known)
 {
     private const string OwnPath = "/own/";
     private const string Shared = "-to-share";
@@ -26,7 +28,7 @@ internal sealed class LandownerSite(ServedSeason served)
     internal async Task AnswerAsync(HttpContext context, string path, Visitor visitor)
     {
         var own = Own(visitor.Properties);
-        var answer = Bare(await own.Shelf.NowAsync(path == "/desk/state" ? TimeSpan.Zero : Patience), visitor.Properties);
+        var answer = await own.Shelf.NowAsync(await known(), path == "/desk/state" ? TimeSpan.Zero : Patience);
         if (path == "/desk/state")
         {
             await Answers.JsonAsync(context, StatusCodes.Status200OK, w =>
@@ -55,12 +57,6 @@ internal sealed class LandownerSite(ServedSeason served)
         await Answers.BytesAsync(context, StatusCodes.Status200OK, "text/html; charset=utf-8", Encoding.UTF8.GetBytes(page.Html));
     }
 
-    /// <summary>The answer without records, findings or the length of the journal, which counts everybody's.</summary>
-    private static DeskAnswer Bare(DeskAnswer answer, ImmutableArray<string> own) => answer with
-    {
-        Title = OwnTables.Title(answer.Tables.Package, own), Position = 1, ResultsAt = answer.IsUpdating ? 0 : 1, Records = [], Findings = [], Stops = [], Moved = [], Progress = null,
-    };
-
     /// <summary>What is kept for a set of properties, computed from their records alone.</summary>
     private OwnPages Own(ImmutableArray<string> properties)
     {
@@ -70,16 +66,16 @@ internal sealed class LandownerSite(ServedSeason served)
         {
             if (all.TryGetValue(key, out var kept)) return kept;
             if (all.Count >= MostKept) all.Clear();
-            return all[key] = new OwnPages(new DeskShelf(served, tables => OwnTables.Of(tables, own)));
+            return all[key] = new OwnPages(new OwnShelf(served, own));
         }
     }
 
     /// <summary>The answers of a set of properties, and the pages last made of one.</summary>
-    private sealed class OwnPages(DeskShelf shelf)
+    private sealed class OwnPages(OwnShelf shelf)
     {
         private Made? last;
 
-        internal DeskShelf Shelf => shelf;
+        internal OwnShelf Shelf => shelf;
 
         /// <summary>The pages to keep, with their properties; made once for each answer.</summary>
         internal ImmutableArray<(ReportPage Page, string Property)> PagesOf(DeskAnswer answer, Catalogue words)
