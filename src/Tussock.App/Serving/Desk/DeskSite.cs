@@ -22,6 +22,8 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
     private readonly DeskMap map = new(served);
     private readonly DeskMapFiles mapFiles = new(served);
     private readonly DeskReports reports = new(served);
+    private readonly DeskOldSheets oldSheets = new(served);
+    private readonly DeskYears years = new(served.File);
 
     /// <summary>What the desk knows now.</summary>
     internal Task<DeskAnswer> KnownAsync() => shelf.NowAsync(TimeSpan.Zero);
@@ -79,6 +81,13 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
         }
 
         var answer = await shelf.NowAsync(Patience);
+        if (path == "/years")
+        {
+            var (shown, isUpdating) = await years.NowAsync(Patience);
+            await RenderAsync(context, answer, (typeof(YearsPage), new() { ["Years"] = shown, ["IsUpdating"] = isUpdating }, StatusCodes.Status200OK));
+            return;
+        }
+
         await RenderAsync(context, answer, Page(context, path, answer));
     }
 
@@ -112,6 +121,8 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
                 return (typeof(WhyPasture), new() { ["Pasture"] = pasture }, StatusCodes.Status200OK);
             case ["why", var method] when MethodPages.Title(method) is not null:
                 return (typeof(WhyMethod), new() { ["Method"] = method }, StatusCodes.Status200OK);
+            case ["old"]:
+                return (typeof(OldSheetPage), [], StatusCodes.Status200OK);
             case ["reports"]:
                 return (typeof(ReportsPage), new() { ["Kept"] = reports.Kept() }, StatusCodes.Status200OK);
             case ["reports", "compare"]:
@@ -150,7 +161,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
     private async Task WriteAsync(HttpContext context, string path)
     {
         var by = Visitor.Of(context).Name;
-        var form = await DeskRendering.FormAsync(context, path == "/map/files" ? DeskMapFiles.MostBytes : 1 << 20);
+        var form = await DeskRendering.FormAsync(context, path is "/map/files" or "/old/read" ? DeskMapFiles.MostBytes : 1 << 20);
         var answer = await shelf.NowAsync(TimeSpan.Zero);
         if (form is null)
         {
@@ -163,6 +174,16 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
             case ["boundary", var pastureId] when DeskMap.Pasture(answer, pastureId) is { } pasture:
                 if (map.Write(answer, pasture, form["corners"].ToString(), form["shown"].ToString(), by) is { } again) await RenderAsync(context, answer, (typeof(BoundaryPage), new() { ["Form"] = again }, StatusCodes.Status409Conflict));
                 else See(context, path + "?saved=yes");
+                return;
+            case ["old", "read"]:
+                await RenderAsync(context, answer, oldSheets.Read(form.Files));
+                return;
+            case ["old", "look"]:
+                await RenderAsync(context, answer, oldSheets.Look(form));
+                return;
+            case ["old", "take"]:
+                if (oldSheets.Take(form["sheet"].ToString(), by) is { } why) await RenderAsync(context, answer, why);
+                else See(context, "/years");
                 return;
             case ["reports", "make"] when answer.Numbers is null || answer.IsUpdating:
                 await RenderAsync(context, answer, Nothing("desk.computing", StatusCodes.Status409Conflict));
