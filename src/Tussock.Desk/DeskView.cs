@@ -10,6 +10,9 @@ namespace Tussock.Desk;
 /// <param name="Token">Its value.</param>
 public sealed record DeskView(DeskAnswer Answer, Catalogue Words, string Path, string TokenName, string Token)
 {
+    /// <summary>Who looks.</summary>
+    public required DeskVisitor Visitor { get; init; }
+
     /// <summary>A sentence.</summary>
     public string Say(string key, params ReadOnlySpan<(string Name, object Value)> arguments) => Words.Say(Phrase.Of(key, arguments));
 

@@ -52,7 +52,12 @@ internal static class ServeCommand
             }
         }
 
-        var served = new ServedSeason(file, season, !listening.Network, TimeProvider.System, screen.Words, Say);
+        void Fault(Phrase phrase)
+        {
+            lock (gate) screen.Err.WriteLine(screen.Words.Say(phrase));
+        }
+
+        var served = new ServedSeason(file, season, !listening.Network, TimeProvider.System, screen.Words, Say, Fault);
         try
         {
             return FieldDesk.RunAsync(served, listening, by, Console.In, cancel).GetAwaiter().GetResult();

@@ -32,7 +32,7 @@ public static class Tree
             if (parsed.Errors.Count > 0)
             {
                 foreach (var wrong in parsed.Errors) error.WriteLine(wrong.Message);
-                error.WriteLine(screen.Words.Say(Phrase.Of("app.usage", ("command", parsed.CommandResult.Command.Name == "tussock" ? "tussock" : "tussock " + parsed.CommandResult.Command.Name))));
+                error.WriteLine(screen.Words.Say(Phrase.Of("app.usage", ("command", Typed(parsed.CommandResult)))));
                 return Exit.WrongUsage;
             }
 
@@ -92,9 +92,18 @@ public static class Tree
             CheckCommand.Make(screen, cancel),
             ServeCommand.Make(screen, cancel),
             PhonesCommand.Make(screen),
+            PeopleCommand.Make(screen, cancel),
             FieldCommand.Make(screen),
             DemoCommand.Make(screen, cancel),
         };
+    }
+
+    /// <summary>A command as it is typed: <c>tussock people add</c>.</summary>
+    private static string Typed(System.CommandLine.Parsing.CommandResult command)
+    {
+        var typed = command.Command.Name;
+        for (var above = command.Parent; above is System.CommandLine.Parsing.CommandResult parent; above = parent.Parent) typed = parent.Command.Name + " " + typed;
+        return typed;
     }
 
     private static string Where(Exception fault) =>

@@ -30,7 +30,8 @@ internal sealed class Doorkeeper(IReadOnlySet<string> hosts)
     internal void Check(HttpContext context)
     {
         var host = context.Request.Host;
-        if (!host.HasValue || !IsOurs(host.Host, context.Connection.LocalIpAddress)) throw new RefusedRequestException(StatusCodes.Status421MisdirectedRequest, "serve.other_host");
+        // A port that no machine has makes a name that no page of ours could lead to.
+        if (!host.HasValue || host.Port > ushort.MaxValue || !IsOurs(host.Host, context.Connection.LocalIpAddress)) throw new RefusedRequestException(StatusCodes.Status421MisdirectedRequest, "serve.other_host");
         var origin = context.Request.Headers.Origin;
         if (origin.Count > 0 && origin != context.Request.Scheme + "://" + host.Value) throw new RefusedRequestException(StatusCodes.Status403Forbidden, "serve.other_origin");
     }

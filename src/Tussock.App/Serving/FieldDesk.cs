@@ -5,6 +5,7 @@ using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Tussock.App.Commands;
 using Tussock.App.Serving.Desk;
+using Tussock.App.Serving.People;
 using Tussock.Store.Media;
 
 namespace Tussock.App.Serving;
@@ -26,7 +27,9 @@ internal static class FieldDesk
         var api = new FieldApi(served, new BundleShelf(served.File, served.Season.Name, served.Clock), media, code);
         var door = new Doorkeeper(HostNames.Names(listening.Hosts).ToHashSet(StringComparer.OrdinalIgnoreCase));
         var page = new RootPage(authority?.Root, served.Words, listening.Address(listening.Port));
-        await using var app = new FieldServer(served, api, door, page, served.IsLoopbackOnly ? new DeskSite(served, media, by) : null).Make(kestrel =>
+        var desk = new DeskSite(served, media);
+        var gate = new DeskGate(served, desk, new PeopleSite(served, desk.KnownAsync, new Passwords(), new SignInPace(served.Clock)), by);
+        await using var app = new FieldServer(served, api, door, page, gate).Make(kestrel =>
         {
             Listen(kestrel, listening, listening.Port, o => { if (certificate is not null) o.UseHttps(certificate); });
             if (listening.IsSecure) Listen(kestrel, listening, listening.Port == 0 ? 0 : listening.Port + 1, _ => { });
@@ -50,6 +53,7 @@ internal static class FieldDesk
     {
         served.Say(Phrase.Of("serve.season", ("season", served.Season.Name)));
         served.Say(Phrase.Of("serve.open", ("address", listening.Address(ports[0]))));
+        if (listening.Network) served.Say(Phrase.Of(served.File.People().IsEmpty ? "serve.desk_nobody" : "serve.desk", ("address", listening.Address(ports[0]).Replace("/field/", "/", StringComparison.Ordinal))));
         if (authority is null) return;
         served.Say(Phrase.Of("serve.root_page", ("address", listening.Address(ports[^1]).Replace("https://", "http://", StringComparison.Ordinal).Replace("/field/", "/root", StringComparison.Ordinal))));
         served.Say(Phrase.Of("serve.root.fingerprint", ("fingerprint", RootPage.Fingerprint(authority.Root))));

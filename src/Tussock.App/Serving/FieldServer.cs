@@ -5,15 +5,15 @@ using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
-using Tussock.App.Serving.Desk;
+using Tussock.App.Serving.People;
 using Tussock.Fieldwork;
 using Tussock.Store;
 using Tussock.Store.Media;
 
 namespace Tussock.App.Serving;
 
-/// <summary>The web server that a phone talks to: a handful of addresses, each looked up by name; and the desk where nobody but this machine can ask.</summary>
-internal sealed class FieldServer(ServedSeason served, FieldApi api, Doorkeeper door, RootPage rootPage, DeskSite? desk)
+/// <summary>The web server that a phone talks to: a handful of addresses, each looked up by name; everything else is the desk's, behind its gate.</summary>
+internal sealed class FieldServer(ServedSeason served, FieldApi api, Doorkeeper door, RootPage rootPage, DeskGate desk)
 {
     private const string ApiPath = "/field/api/";
     private const string MediaPath = ApiPath + "media/";
@@ -34,7 +34,9 @@ internal sealed class FieldServer(ServedSeason served, FieldApi api, Doorkeeper 
             kestrel.Limits.MinRequestBodyDataRate = new MinDataRate(100, TimeSpan.FromSeconds(20));
             listen(kestrel);
         });
-        builder.Services.AddAntiforgery(o => o.Cookie.SameSite = SameSiteMode.Strict);
+        builder.Services.AddAntiforgery(o => (o.Cookie.SameSite, o.Cookie.SecurePolicy) = (SameSiteMode.Strict, CookieSecurePolicy.SameAsRequest));
+        SignIn.Add(builder.Services);
+        // Keys live as long as the process: a start of the desk signs everybody out, and nothing on the disk could sign anybody in.
         builder.Services.AddDataProtection().UseEphemeralDataProtectionProvider();
         var app = builder.Build();
         app.Run(AnswerAsync);
@@ -72,6 +74,13 @@ internal sealed class FieldServer(ServedSeason served, FieldApi api, Doorkeeper 
             // The phone has gone; nobody is left to answer.
             context.Abort();
         }
+#pragma warning disable CA1031 // The outer edge: whatever is left is a fault of the program. It is said, and the server goes on.
+        catch (Exception fault)
+#pragma warning restore CA1031
+        {
+            served.Fault?.Invoke(FaultAnswer.Told(fault, WhoMay.Named(context.Request.Method, context.Request.Path.Value ?? "")));
+            await FaultAnswer.AnswerAsync(context, served.Words);
+        }
     }
 
     private static Task WhyAsync(HttpContext context, int status, string why) => context.Response.HasStarted ? Task.CompletedTask : Answers.WhyAsync(context, status, why);
@@ -82,9 +91,9 @@ internal sealed class FieldServer(ServedSeason served, FieldApi api, Doorkeeper 
         if (!context.Request.IsHttps && (path is "/root" or "/root.crt" || !Doorkeeper.IsLoopback(context.Request.Host.Host) || !served.IsLoopbackOnly)) return rootPage.AnswerAsync(context);
         var method = context.Request.Method;
         if (path.StartsWith(ApiPath, StringComparison.Ordinal)) return Api(context, method, path);
-        if (desk is not null && path != "/field" && !path.StartsWith("/field/", StringComparison.Ordinal)) return desk.AnswerAsync(context);
+        if (path != "/field" && !path.StartsWith("/field/", StringComparison.Ordinal)) return desk.AnswerAsync(context);
         if (!HttpMethods.IsGet(method) && !HttpMethods.IsHead(method)) throw new RefusedRequestException(StatusCodes.Status404NotFound, "serve.nothing_here");
-        if (path is "" or "/" or "/field")
+        if (path == "/field")
         {
             context.Response.Redirect("/field/");
             return Task.CompletedTask;

@@ -31,6 +31,12 @@ internal static class Mapping
             t.Property(d => d.Id).ValueGeneratedNever();
         });
         model.Entity<PhoneRow>(t => t.ToTable("phone").HasKey(p => p.Device));
+        model.Entity<PersonRow>(t =>
+        {
+            t.ToTable("person").HasKey(p => p.Id);
+            t.HasIndex(p => p.NameKey).IsUnique();
+        });
+        model.Entity<WitnessedRow>(t => t.ToTable("witnessed").HasKey(w => w.Id));
         foreach (var kind in JournalKind.All)
         {
             model.SharedTypeEntity<RecordEntry>(kind, t =>

@@ -11,7 +11,7 @@ public sealed class DeskLooks
 {
     private static readonly (string Name, string Path)[] Pages =
     [
-        ("home", "/"), ("worklist", "/worklist"), ("map", "/map"), ("visits", "/records/visits"), ("nests", "/records/nests?text=C1"), ("results", "/results"), ("curve", "/results/curve"), ("why", "/why/counted-share"), ("reports", "/reports"), ("years", "/years"), ("old", "/old"), ("sheets", "/sheets"), ("quick", "/quick?lines=5%2F6+4%2F6&clumps=12+9&area=0.1+acre"), ("nothing", "/nothing"),
+        ("home", "/"), ("worklist", "/worklist"), ("map", "/map"), ("visits", "/records/visits"), ("nests", "/records/nests?text=C1"), ("results", "/results"), ("curve", "/results/curve"), ("why", "/why/counted-share"), ("reports", "/reports"), ("years", "/years"), ("old", "/old"), ("sheets", "/sheets"), ("quick", "/quick?lines=5%2F6+4%2F6&clumps=12+9&area=0.1+acre"), ("people", "/people"), ("nothing", "/nothing"),
     ];
 
     private static readonly (int Width, ColorScheme Scheme)[] Looks = [(320, ColorScheme.Light), (768, ColorScheme.Dark), (1280, ColorScheme.Light), (2560, ColorScheme.Light)];
@@ -44,21 +44,30 @@ public sealed class DeskLooks
         foreach (var (name, path) in Pages.Append(("boundary", boundary!)).Append(("why-pasture", boundary!.Replace("/boundary/", "/why/pasture/", StringComparison.Ordinal))).Append(("record", visit!)))
         {
             await desk.GoAsync(path);
-            foreach (var (width, scheme) in Looks)
-            {
-                await desk.Page.SetViewportSizeAsync(width, 900);
-                await desk.Page.EmulateMediaAsync(new() { ColorScheme = scheme, ReducedMotion = ReducedMotion.Reduce });
-                wrong.AddRange((await desk.Page.EvaluateAsync<string[]>(WhatIsWrong)).Select(w => $"{name} at {width}: {w}"));
-                await desk.PictureAsync($"desk-{name}-{width}");
-                if (width is not (320 or 768)) continue;
-                var found = await desk.Page.RunAxe(new AxeRunOptions { Rules = new Dictionary<string, RuleOptions> { ["target-size"] = new() { Enabled = false } } });
-                wrong.AddRange(found.Violations.Select(v => $"{name} at {width}: {v.Id} {v.Help}: {string.Join(" | ", v.Nodes.Take(3).Select(n => n.Html[..Math.Min(160, n.Html.Length)]))}"));
-            }
+            wrong.AddRange(await LookAsync(desk, name));
         }
 
         // The page that is not there says so with its status; the browser notes that in its console.
         Assert.DoesNotContain(desk.Wrong, w => !w.Contains("404", StringComparison.Ordinal));
         Assert.True(wrong.Count == 0, string.Join('\n', wrong));
+    }
+
+    /// <summary>What is wrong with the page in the window, at every width.</summary>
+    internal static async Task<List<string>> LookAsync(DeskWindow desk, string name)
+    {
+        List<string> wrong = [];
+        foreach (var (width, scheme) in Looks)
+        {
+            await desk.Page.SetViewportSizeAsync(width, 900);
+            await desk.Page.EmulateMediaAsync(new() { ColorScheme = scheme, ReducedMotion = ReducedMotion.Reduce });
+            wrong.AddRange((await desk.Page.EvaluateAsync<string[]>(WhatIsWrong)).Select(w => $"{name} at {width}: {w}"));
+            await desk.PictureAsync($"desk-{name}-{width}");
+            if (width is not (320 or 768)) continue;
+            var found = await desk.Page.RunAxe(new AxeRunOptions { Rules = new Dictionary<string, RuleOptions> { ["target-size"] = new() { Enabled = false } } });
+            wrong.AddRange(found.Violations.Select(v => $"{name} at {width}: {v.Id} {v.Help}: {string.Join(" | ", v.Nodes.Take(3).Select(n => n.Html[..Math.Min(160, n.Html.Length)]))}"));
+        }
+
+        return wrong;
     }
 
     [Fact]

@@ -27,13 +27,13 @@ internal sealed class DeskWindow : IAsyncDisposable
     /// <summary>What went wrong on the pages.</summary>
     internal List<string> Wrong { get; } = [];
 
-    /// <summary>Opens a window on a desk with the built-in season, or with another.</summary>
-    internal static async Task<DeskWindow> OpenAsync(IReadOnlyDictionary<string, string>? season = null, int width = 1280, int height = 900)
+    /// <summary>Opens a window on a desk with the built-in season, or with another; with a host, open to the network.</summary>
+    internal static async Task<DeskWindow> OpenAsync(IReadOnlyDictionary<string, string>? season = null, int width = 1280, int height = 900, string? host = null)
     {
-        var served = new FieldDesk(season ?? Demo());
+        var served = new FieldDesk(season ?? Demo(), host);
         var playwright = await Playwright.CreateAsync();
         var window = await PageLook.Browser(playwright);
-        var context = await window.NewContextAsync(new() { ViewportSize = new() { Width = width, Height = height }, TimezoneId = "America/Chicago", Locale = "en-US", AcceptDownloads = true });
+        var context = await window.NewContextAsync(new() { ViewportSize = new() { Width = width, Height = height }, TimezoneId = "America/Chicago", Locale = "en-US", AcceptDownloads = true, IgnoreHTTPSErrors = host is not null });
         return new DeskWindow(served, playwright, window, await context.NewPageAsync());
     }
 

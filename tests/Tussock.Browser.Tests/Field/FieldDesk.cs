@@ -80,9 +80,14 @@ internal sealed class FieldDesk : IDisposable
     }
 
     /// <summary>What a command says; it must end well.</summary>
-    internal static string Done(params string[] args)
+    internal static string Done(params string[] args) => DoneWith("", args);
+
+    /// <summary>What a command says that reads something first; it must end well.</summary>
+    internal static string DoneWith(string input, params string[] args)
     {
         using var process = Process(args);
+        process.StandardInput.Write(input);
+        process.StandardInput.Close();
         var error = process.StandardError.ReadToEndAsync();
         var output = process.StandardOutput.ReadToEnd();
         process.WaitForExit();

@@ -51,7 +51,7 @@ public class CommandReferenceTests
     private static string Reference()
     {
         var text = new StringBuilder("# Commands\n\nWhat `tussock --help` and `tussock COMMAND --help` say; written by the tests, not by hand.\n");
-        foreach (var name in new[] { "" }.Concat(Root.Subcommands.Select(c => c.Name)))
+        foreach (var name in Root.Subcommands.SelectMany(c => c.Subcommands.Select(s => c.Name + " " + s.Name).Prepend(c.Name)).Prepend(""))
         {
             text.Append("\n## tussock").Append(name.Length > 0 ? " " + name : "").Append("\n\n```\n").Append(Help(name)).Append("\n```\n");
         }
@@ -64,7 +64,7 @@ public class CommandReferenceTests
         var root = Root;
         foreach (var help in root.Options.OfType<HelpOption>()) help.Action = new HelpAction { MaxWidth = width };
         using var output = new StringWriter();
-        root.Parse(command.Length > 0 ? [command, "--help"] : ["--help"]).Invoke(new InvocationConfiguration { Output = output });
+        root.Parse([.. command.Split(' ', StringSplitOptions.RemoveEmptyEntries), "--help"]).Invoke(new InvocationConfiguration { Output = output });
         return string.Join('\n', output.ToString().Split('\n').Select(l => l.TrimEnd())).Trim();
     }
 }

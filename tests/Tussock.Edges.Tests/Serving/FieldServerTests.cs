@@ -90,7 +90,7 @@ public sealed class FieldServerTests
     [Fact]
     public async Task Pairing_needs_the_code_once_and_five_wrong_ones_close_it()
     {
-        using var own = SelfMade();
+        using var own = NetworkDesk.SelfMade();
         await using var desk = new RunningDesk(isLoopbackOnly: false, k => k.Listen(IPAddress.Loopback, 0, o => o.UseHttps(own)));
         using var client = new HttpClient(new SocketsHttpHandler { SslOptions = new SslClientAuthenticationOptions { RemoteCertificateValidationCallback = (_, shown, _, _) => shown?.GetCertHashString() == own.Thumbprint } }) { BaseAddress = desk.Address };
         async Task<HttpStatusCode> Try(string code) => (await client.PostAsync(new Uri("/field/api/pair", UriKind.Relative), new StringContent("{\"code\":\"" + code + "\",\"name\":\"x\"}", Encoding.UTF8, "application/json"))).StatusCode;
@@ -244,13 +244,6 @@ public sealed class FieldServerTests
             },
         });
         return (await client.GetAsync(new Uri("https://" + host + ":" + desk.Address.Port + "/field/"))).StatusCode;
-    }
-
-    private static X509Certificate2 SelfMade()
-    {
-        using var key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
-        using var made = new CertificateRequest("CN=x", key, HashAlgorithmName.SHA256).CreateSelfSigned(DateTimeOffset.UtcNow.AddDays(-1), DateTimeOffset.UtcNow.AddDays(1));
-        return X509CertificateLoader.LoadPkcs12(made.Export(X509ContentType.Pkcs12), null);
     }
 
     private static IEnumerable<string?> Ids(System.Text.Json.JsonElement answer, string list) => answer.GetProperty(list).EnumerateArray().Select(i => i.GetString());

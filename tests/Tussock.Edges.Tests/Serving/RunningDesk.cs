@@ -8,7 +8,9 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Tussock.App.Serving;
 using Tussock.App.Serving.Desk;
+using Tussock.App.Serving.People;
 using Tussock.Edges.Tests.Store;
+using Tussock.Records;
 using Tussock.Store;
 using Tussock.Store.Media;
 using Tussock.Words;
@@ -23,19 +25,29 @@ internal sealed class RunningDesk : IAsyncDisposable
     private readonly WebApplication app;
 
     internal RunningDesk(bool isLoopbackOnly = true, Action<KestrelServerOptions>? listen = null, params string[] hosts)
+        : this(PlainFolder.Invented("small", 12), isLoopbackOnly, listen, null, hosts)
     {
-        DataFile.OpenToWrite(scratch.File).Import(new ImportRequest { Season = PlainFolder.Invented("small", 12), By = "Ann", Now = DateTimeOffset.UnixEpoch });
+    }
+
+    internal RunningDesk(SeasonTables season, bool isLoopbackOnly, Action<KestrelServerOptions>? listen, Action<Phrase>? say, params string[] hosts)
+    {
+        DataFile.OpenToWrite(scratch.File).Import(new ImportRequest { Season = season, By = "Ann", Now = DateTimeOffset.UnixEpoch });
         File = DataFile.OpenToWrite(scratch.File);
         Season = File.Seasons().Single();
         Code = new PairingCode(TimeProvider.System);
-        var served = new ServedSeason(File, Season, isLoopbackOnly, TimeProvider.System, Catalogue.English, _ => { });
+        var served = new ServedSeason(File, Season, isLoopbackOnly, TimeProvider.System, Catalogue.English, say ?? (_ => { }), Faults.Add);
         Media = new MediaStore(scratch.File, quota: 10_000_000);
         var api = new FieldApi(served, new BundleShelf(File, Season.Name, TimeProvider.System), Media, Code);
-        app = new FieldServer(served, api, new Doorkeeper(hosts.ToHashSet(StringComparer.OrdinalIgnoreCase)), new RootPage(null, Catalogue.English, ""), isLoopbackOnly ? new DeskSite(served, Media, "crew 1") : null).Make(listen ?? (k => k.Listen(IPAddress.Loopback, 0)));
+        var site = new DeskSite(served, Media);
+        var gate = new DeskGate(served, site, new PeopleSite(served, site.KnownAsync, new Passwords(rounds: 1000), new SignInPace(TimeProvider.System)), "crew 1");
+        app = new FieldServer(served, api, new Doorkeeper(hosts.ToHashSet(StringComparer.OrdinalIgnoreCase)), new RootPage(null, Catalogue.English, ""), gate).Make(listen ?? (k => k.Listen(IPAddress.Loopback, 0)));
         app.StartAsync().GetAwaiter().GetResult();
         Address = new Uri(app.Urls.First());
         Client = new HttpClient(new SocketsHttpHandler { AllowAutoRedirect = false }) { BaseAddress = Address };
     }
+
+    /// <summary>Faults of the program that were told.</summary>
+    internal System.Collections.Concurrent.ConcurrentBag<Phrase> Faults { get; } = [];
 
     internal DataFile File { get; }
 

@@ -38,6 +38,7 @@ public partial class Sayings
         ("old_sheets.is.", ["nothing", "station", "transect", "pasture", "cover", "plant", "set_on", "first_check", "first_date", "second_check", "second_date", "note"]), ("old_sheets.means.", ["intact", "depredated", "other_loss", "not_relocated", "not_set", "no_visit"]),
         ("desk.layer.", ["pastures", "lines", "flags", "nests", "clumps", "search", "cameras"]),
         ("desk.kind.", [.. RecordKind.All.Select(k => k.Name)]), ("desk.one.", [.. RecordKind.All.Select(k => k.Name)]),
+        ("people.role.", ["lead", "crew", "reviewer", "landowner"]), ("people.may.", ["lead", "crew", "reviewer", "landowner"]), ("people.did_", ["added", "changed", "removed", "password"]),
         ("inspect.severity.", Tokens<Severity>()), ("technical.severity.", Tokens<Severity>()), ("report.prior.", [.. Tussock.Survival.ChancePrior.Others.Select(p => p.Name)]),
         ("import.case.", ["changed", "conflict", "removed", "returned", "missing", "kept"]),
         ("happened.", ["livestock_in", "rain", "flood", "hail", "burn", "mow"]),

@@ -1,13 +1,8 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using System.Text;
-using Microsoft.AspNetCore.Antiforgery;
-using Microsoft.AspNetCore.Components;
-using Microsoft.AspNetCore.Components.Web;
 using Microsoft.AspNetCore.Http;
-using Microsoft.Extensions.DependencyInjection;
-using Microsoft.Extensions.Logging.Abstractions;
 using Tussock.App.Commands;
+using Tussock.App.Serving.People;
 using Tussock.Desk;
 using Tussock.Desk.Pages;
 using Tussock.Journal;
@@ -18,7 +13,7 @@ using Tussock.Store.Media;
 namespace Tussock.App.Serving.Desk;
 
 /// <summary>The desk's pages: looks up what an address means, and writes what its forms say.</summary>
-internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
+internal sealed class DeskSite(ServedSeason served, MediaStore media)
 {
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(1);
     private readonly DeskShelf shelf = new(served);
@@ -29,6 +24,9 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
     private readonly DeskReports reports = new(served);
     private readonly DeskOldSheets oldSheets = new(served);
     private readonly DeskYears years = new(served.File);
+
+    /// <summary>What the desk knows now.</summary>
+    internal Task<DeskAnswer> KnownAsync() => shelf.NowAsync(TimeSpan.Zero);
 
     /// <summary>Answers with a page; every address that is none of the desk's gets a page that says so.</summary>
     internal async Task AnswerAsync(HttpContext context)
@@ -162,7 +160,8 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
     /// <summary>Takes a form in: a change is on disk before the answer, or nothing is and the page says why.</summary>
     private async Task WriteAsync(HttpContext context, string path)
     {
-        var form = await FormAsync(context, path is "/map/files" or "/old/read" ? DeskMapFiles.MostBytes : 1 << 20);
+        var by = Visitor.Of(context).Name;
+        var form = await DeskRendering.FormAsync(context, path is "/map/files" or "/old/read" ? DeskMapFiles.MostBytes : 1 << 20);
         var answer = await shelf.NowAsync(TimeSpan.Zero);
         if (form is null)
         {
@@ -244,26 +243,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
         See(context, "/record/" + record.Id + (draft is null ? "" : "?saved=yes"));
     }
 
-    private static void See(HttpContext context, string where)
-    {
-        context.Response.StatusCode = StatusCodes.Status303SeeOther;
-        context.Response.Headers.Location = where;
-    }
-
-    /// <summary>The form, when it carries the token of one of our pages; null otherwise.</summary>
-    private static async Task<IFormCollection?> FormAsync(HttpContext context, long most)
-    {
-        if (!context.Request.HasFormContentType || !(context.Request.ContentLength <= most)) return null;
-        try
-        {
-            return await context.RequestServices.GetRequiredService<IAntiforgery>().IsRequestValidAsync(context) ? await context.Request.ReadFormAsync(context.RequestAborted) : null;
-        }
-        catch (InvalidDataException)
-        {
-            // More fields, or longer ones, than any page of ours has.
-            return null;
-        }
-    }
+    private static void See(HttpContext context, string where) => DeskRendering.See(context, where);
 
     private async Task FileAsync(HttpContext context, string name)
     {
@@ -282,17 +262,5 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
         await Answers.BytesAsync(context, StatusCodes.Status200OK, file.Type, file.Bytes);
     }
 
-    private async Task RenderAsync(HttpContext context, DeskAnswer answer, (Type Page, Dictionary<string, object?> Parts, int Status) shown)
-    {
-        var tokens = context.RequestServices.GetRequiredService<IAntiforgery>().GetAndStoreTokens(context);
-        var view = new DeskView(answer, served.Words, context.Request.Path.Value ?? "/", tokens.FormFieldName, tokens.RequestToken!);
-        await using var renderer = new HtmlRenderer(context.RequestServices, NullLoggerFactory.Instance);
-        var html = await renderer.Dispatcher.InvokeAsync(async () =>
-        {
-            var root = await renderer.RenderComponentAsync(shown.Page, ParameterView.FromDictionary(new Dictionary<string, object?>(shown.Parts, StringComparer.Ordinal) { ["View"] = view }));
-            return root.ToHtmlString();
-        });
-        Doorkeeper.Protect(context.Response);
-        await Answers.BytesAsync(context, shown.Status, "text/html; charset=utf-8", Encoding.UTF8.GetBytes(html));
-    }
+    private Task RenderAsync(HttpContext context, DeskAnswer answer, (Type Page, Dictionary<string, object?> Parts, int Status) shown) => DeskRendering.RenderAsync(context, served.Words, answer, shown);
 }

@@ -200,6 +200,54 @@ namespace Tussock.Store.Sqlite.Migrations
                     b.ToTable("import_row", (string)null);
                 });
 
+            modelBuilder.Entity("Tussock.Store.Tables.PersonRow", b =>
+                {
+                    b.Property<string>("Id")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("id");
+
+                    b.Property<long>("AddedAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("added_at");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
+
+                    b.Property<string>("NameKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name_key");
+
+                    b.Property<string>("PasswordHash")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("password_hash");
+
+                    b.Property<string>("Properties")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("properties");
+
+                    b.Property<string>("Role")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("role");
+
+                    b.Property<string>("Stamp")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("stamp");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("NameKey")
+                        .IsUnique();
+
+                    b.ToTable("person", (string)null);
+                });
+
             modelBuilder.Entity("Tussock.Store.Tables.PhoneRow", b =>
                 {
                     b.Property<string>("Device")
@@ -231,6 +279,47 @@ namespace Tussock.Store.Sqlite.Migrations
                     b.HasKey("Device");
 
                     b.ToTable("phone", (string)null);
+                });
+
+            modelBuilder.Entity("Tussock.Store.Tables.WitnessedRow", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("id");
+
+                    b.Property<string>("Address")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("address");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("at");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("by");
+
+                    b.Property<string>("Detail")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("detail");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("what");
+
+                    b.Property<string>("Whom")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("whom");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("witnessed", (string)null);
                 });
 
             modelBuilder.Entity("belts", b =>

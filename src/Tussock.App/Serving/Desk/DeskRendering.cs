@@ -1,0 +1,54 @@
+using System.Text;
+using Microsoft.AspNetCore.Antiforgery;
+using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Components.Web;
+using Microsoft.AspNetCore.Http;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Logging.Abstractions;
+using Tussock.App.Serving.People;
+using Tussock.Desk;
+using Tussock.Words;
+
+namespace Tussock.App.Serving.Desk;
+
+/// <summary>Draws a page of the desk, and reads what its forms send back.</summary>
+internal static class DeskRendering
+{
+    /// <summary>Answers with a page.</summary>
+    internal static async Task RenderAsync(HttpContext context, Catalogue words, DeskAnswer answer, (Type Page, Dictionary<string, object?> Parts, int Status) shown)
+    {
+        var tokens = context.RequestServices.GetRequiredService<IAntiforgery>().GetAndStoreTokens(context);
+        var visitor = context.Features.Get<Visitor>()?.OnPages() ?? DeskVisitor.Stranger;
+        var view = new DeskView(answer, words, context.Request.Path.Value ?? "/", tokens.FormFieldName, tokens.RequestToken!) { Visitor = visitor };
+        await using var renderer = new HtmlRenderer(context.RequestServices, NullLoggerFactory.Instance);
+        var html = await renderer.Dispatcher.InvokeAsync(async () =>
+        {
+            var root = await renderer.RenderComponentAsync(shown.Page, ParameterView.FromDictionary(new Dictionary<string, object?>(shown.Parts, StringComparer.Ordinal) { ["View"] = view }));
+            return root.ToHtmlString();
+        });
+        Doorkeeper.Protect(context.Response);
+        await Answers.BytesAsync(context, shown.Status, "text/html; charset=utf-8", Encoding.UTF8.GetBytes(html));
+    }
+
+    /// <summary>The form, when it carries the token of one of our pages; null otherwise.</summary>
+    internal static async Task<IFormCollection?> FormAsync(HttpContext context, long most)
+    {
+        if (!context.Request.HasFormContentType || !(context.Request.ContentLength <= most)) return null;
+        try
+        {
+            return await context.RequestServices.GetRequiredService<IAntiforgery>().IsRequestValidAsync(context) ? await context.Request.ReadFormAsync(context.RequestAborted) : null;
+        }
+        catch (Exception broken) when (broken is InvalidDataException or AntiforgeryValidationException or IOException or NotSupportedException)
+        {
+            // More fields, or longer ones, than any page of ours has; a form that ends in the middle, or letters that nobody writes any more.
+            return null;
+        }
+    }
+
+    /// <summary>Sends the browser on to another page.</summary>
+    internal static void See(HttpContext context, string where)
+    {
+        context.Response.StatusCode = StatusCodes.Status303SeeOther;
+        context.Response.Headers.Location = where;
+    }
+}

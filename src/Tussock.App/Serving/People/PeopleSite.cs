@@ -1,0 +1,210 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Microsoft.AspNetCore.Http;
+using Tussock.App.Serving.Desk;
+using Tussock.Desk;
+using Tussock.Desk.Pages;
+using Tussock.Records;
+using Tussock.Store;
+
+namespace Tussock.App.Serving.People;
+
+/// <summary>The pages of signing in and out, of one's own password, and of everybody's accounts.</summary>
+/// <param name="served">What is served.</param>
+/// <param name="known">What the desk knows of the season: for the lead's page alone.</param>
+/// <param name="passwords">How passwords are tried.</param>
+/// <param name="pace">How fast they may be tried.</param>
+internal sealed class PeopleSite(ServedSeason served, Func<Task<DeskAnswer>> known, Passwords passwords, SignInPace pace)
+{
+    internal const string Path = "/people";
+    internal const string SignInPath = "/sign-in";
+    internal const string SignOutPath = "/sign-out";
+    internal const string PasswordPath = "/password";
+    private const int MostLines = 300;
+    private const long LongestForm = 1 << 16;
+    private static readonly ImmutableArray<string> Done = ["added", "changed", "removed", "password"];
+
+    /// <summary>Trying a password takes a core for a moment: two at a time, and the phones are still answered.</summary>
+    private static readonly SemaphoreSlim Cores = new(2);
+
+    /// <summary>Whether an address is one of these pages.</summary>
+    internal static bool Has(string path) => path is SignInPath or SignOutPath or PasswordPath or Path || path.StartsWith(Path + "/", StringComparison.Ordinal);
+
+    /// <summary>A page that says nothing of the season: for those who have not signed in, and for what nobody may see.</summary>
+    internal Task PlainAsync(HttpContext context, Type page, Dictionary<string, object?> parts, int status) => DeskRendering.RenderAsync(context, served.Words, Blank(), (page, parts, status));
+
+    internal Task NothingAsync(HttpContext context, string why, int status) => PlainAsync(context, typeof(Nothing), new() { ["Why"] = Phrase.Of(why) }, status);
+
+    /// <summary>Answers with one of these pages, or takes one of their forms in.</summary>
+    /// <param name="context">The request.</param>
+    /// <param name="path">Its path.</param>
+    /// <param name="visitor">Who asks; null for somebody who has not signed in.</param>
+    internal async Task AnswerAsync(HttpContext context, string path, Visitor? visitor)
+    {
+        var isWrite = HttpMethods.IsPost(context.Request.Method);
+        var form = isWrite ? await DeskRendering.FormAsync(context, LongestForm) : null;
+        if (isWrite && form is null)
+        {
+            await NothingAsync(context, "desk.forged", StatusCodes.Status400BadRequest);
+            return;
+        }
+
+        var isHere = visitor is { Id: null };
+        switch (path)
+        {
+            case SignInPath when visitor is not null:
+                DeskRendering.See(context, "/");
+                break;
+            case SignInPath:
+                if (form is null) await PlainAsync(context, typeof(Tussock.Desk.Pages.SignIn), [], StatusCodes.Status200OK);
+                else await SignInAsync(context, form);
+                break;
+            case SignOutPath or PasswordPath when isHere:
+                await NothingAsync(context, "people.no_sign_in_here", StatusCodes.Status404NotFound);
+                break;
+            case SignOutPath:
+                await SignIn.OutAsync(context);
+                Witness(context, WitnessedAct.SignedOut, visitor!.Name, visitor.Name);
+                DeskRendering.See(context, SignInPath);
+                break;
+            case PasswordPath:
+                await OwnPasswordAsync(context, form, visitor!);
+                break;
+            default:
+                var (said, wrong) = form is null ? (context.Request.Query["did"].ToString(), null) : Change(path, form, visitor!, From(context));
+                if (form is not null && wrong is null) DeskRendering.See(context, Path + "?did=" + said);
+                else await PeopleAsync(context, visitor!, Done.Contains(said) ? Phrase.Of("people.did_" + said) : null, wrong);
+                break;
+        }
+    }
+
+    private async Task SignInAsync(HttpContext context, IFormCollection form)
+    {
+        var (name, password) = (form["name"].ToString().Trim(), form["password"].ToString());
+        if (name.Length > Person.LongestName) name = "";
+        var address = context.Connection.RemoteIpAddress;
+        var account = Person.Named(name) is { } plain ? served.File.Account(plain) : null;
+        if (await RefusedAsync(context, address, name, account, typeof(Tussock.Desk.Pages.SignIn), [])) return;
+        if (!await IsRightAsync(account, password, context.RequestAborted))
+        {
+            Witness(context, WitnessedAct.SignInFailed, "", account?.Person.Name ?? "");
+            await PlainAsync(context, typeof(Tussock.Desk.Pages.SignIn), new() { ["Wrong"] = Phrase.Of("people.wrong") }, StatusCodes.Status403Forbidden);
+            return;
+        }
+
+        pace.Right(address, name);
+        await SignIn.InAsync(context, account!);
+        Witness(context, WitnessedAct.SignedIn, account!.Person.Name, account.Person.Name);
+        DeskRendering.See(context, "/");
+    }
+
+    private async Task OwnPasswordAsync(HttpContext context, IFormCollection? form, Visitor visitor)
+    {
+        var parts = new Dictionary<string, object?> { ["Least"] = Passwords.Shortest };
+        if (form is null)
+        {
+            await PlainAsync(context, typeof(OwnPassword), parts, StatusCodes.Status200OK);
+            return;
+        }
+
+        // Whoever finds an open browser must not be able to guess the password behind it.
+        var (former, password) = (form["former"].ToString(), form["password"].ToString());
+        var account = served.File.Account(visitor.Id!.Value);
+        if (await RefusedAsync(context, context.Connection.RemoteIpAddress, visitor.Name, account, typeof(OwnPassword), parts)) return;
+        var isRight = await IsRightAsync(account, former, context.RequestAborted);
+        if (!isRight) Witness(context, WitnessedAct.SignInFailed, "", visitor.Name);
+        else pace.Right(context.Connection.RemoteIpAddress, visitor.Name);
+        if ((isRight ? Passwords.Wrong(password) : Phrase.Of("people.former_wrong")) is { } wrong)
+        {
+            parts["Wrong"] = wrong;
+            await PlainAsync(context, typeof(OwnPassword), parts, StatusCodes.Status422UnprocessableEntity);
+            return;
+        }
+
+        served.File.SetPassword(visitor.Id.Value, passwords.Hash(password), visitor.Name, served.Clock.GetUtcNow(), From(context));
+        if (served.File.Account(visitor.Id.Value) is { } changed) await SignIn.InAsync(context, changed);
+        DeskRendering.See(context, "/");
+    }
+
+    /// <summary>Answers whoever tries too fast; a name on which many failed is only answered more slowly.</summary>
+    private async Task<bool> RefusedAsync(HttpContext context, System.Net.IPAddress? address, string name, Account? account, Type page, Dictionary<string, object?> parts)
+    {
+        var (wait, delay, isNews) = pace.Begin(address, name);
+        if (wait <= TimeSpan.Zero)
+        {
+            await Task.Delay(delay, served.Clock, context.RequestAborted);
+            return false;
+        }
+
+        if (isNews) Witness(context, WitnessedAct.ToldToWait, "", account?.Person.Name ?? "");
+        var seconds = (int)Math.Ceiling(wait.TotalSeconds);
+        context.Response.Headers.RetryAfter = seconds.ToString(CultureInfo.InvariantCulture);
+        parts["Wrong"] = Phrase.Of("people.wait", ("seconds", seconds));
+        await PlainAsync(context, page, parts, StatusCodes.Status429TooManyRequests);
+        return true;
+    }
+
+    private async Task<bool> IsRightAsync(Account? account, string password, CancellationToken stop)
+    {
+        await Cores.WaitAsync(stop);
+        try
+        {
+            return await Task.Run(() => passwords.IsRight(account, password), stop);
+        }
+        finally
+        {
+            Cores.Release();
+        }
+    }
+
+    /// <summary>Does what a form of the page of accounts says.</summary>
+    /// <returns>What was done, or why nothing was.</returns>
+    private (string Done, Phrase? Wrong) Change(string path, IFormCollection form, Visitor visitor, string from)
+    {
+        var (now, password) = (served.Clock.GetUtcNow(), form["password"].ToString());
+        var what = path[(Path.Length + 1)..];
+        var takesRole = what is "add" or "change";
+        PersonRole? role = Accounts.Role(form["role"].ToString());
+        ImmutableArray<string> properties = [.. form["property"].OfType<string>().Where(p => p.Length > 0).Distinct(StringComparer.Ordinal)];
+        if (takesRole && (role is null ? Phrase.Of("people.no_role") : Accounts.Wrong(role.Value, ref properties, isStrict: false)) is { } noRole) return ("", noRole);
+        if (what is "add" or "password" && Passwords.Wrong(password) is { } weak) return ("", weak);
+        if (what == "add")
+        {
+            if (Person.Named(form["name"].ToString()) is not { } name) return ("", Phrase.Of("people.no_name", ("most", Person.LongestName)));
+            var made = new Person(Guid.CreateVersion7(now), name, role!.Value, properties, now);
+            return served.File.AddPerson(made, passwords.Hash(password), visitor.Name, from) ? ("added", null) : ("", Phrase.Of("people.taken", ("name", name)));
+        }
+
+        if (!Guid.TryParse(form["id"].ToString(), out var id)) return ("", Phrase.Of("people.none_such"));
+        if (id == visitor.Id) return ("", Phrase.Of("people.not_oneself"));
+        var (isDone, done) = what switch
+        {
+            "change" => (served.File.ChangePerson(id, role!.Value, properties, visitor.Name, now, from), "changed"),
+            "remove" => (served.File.RemovePerson(id, visitor.Name, now, from), "removed"),
+            _ => (served.File.SetPassword(id, passwords.Hash(password), visitor.Name, now, from), "password"),
+        };
+        return isDone ? (done, null) : ("", Phrase.Of("people.none_such"));
+    }
+
+    private async Task PeopleAsync(HttpContext context, Visitor visitor, Phrase? said, Phrase? wrong)
+    {
+        var answer = await known();
+        var people = served.File.People().Select(p => new PersonShown(p.Id, p.Name, Accounts.Token(p.Role), p.Properties, p.Id == visitor.Id));
+        var book = served.File.Book(MostLines).Select(w => new BookLine(w.At, Accounts.Line(w, served.Words), w.Address));
+        var shown = new PeopleShown([.. people], Accounts.Properties(answer.Tables), [.. book], said, wrong);
+        await DeskRendering.RenderAsync(context, served.Words, answer, (typeof(Tussock.Desk.Pages.People), new() { ["Shown"] = shown, ["Least"] = Passwords.Shortest }, wrong is null ? StatusCodes.Status200OK : StatusCodes.Status422UnprocessableEntity));
+    }
+
+    private void Witness(HttpContext context, WitnessedAct act, string by, string whom) =>
+        served.File.Witness(new Witnessed(served.Clock.GetUtcNow(), act, by, whom, "", From(context)));
+
+    /// <summary>Where a request comes from, for the book; at the desk itself that says nothing.</summary>
+    private string From(HttpContext context) => served.IsLoopbackOnly ? "" : context.Connection.RemoteIpAddress?.ToString() ?? "";
+
+    /// <summary>An answer that knows no season.</summary>
+    private DeskAnswer Blank() => new()
+    {
+        Position = 0, SeasonId = Guid.Empty, Title = served.Words.Say("people.program"), Records = [], Today = default,
+        Tables = new SeasonTables(new SeasonPackage([], [], []), [], ImmutableSortedDictionary<string, string>.Empty),
+    };
+}
