@@ -82,6 +82,8 @@ public static class Tree
             ImportCommand.Make(screen, cancel),
             ExportCommand.Make(screen, cancel),
             CheckCommand.Make(screen, cancel),
+            BackupCommand.Make(screen, cancel),
+            RestoreCommand.Make(screen, cancel),
             ServeCommand.Make(screen, cancel),
             PhonesCommand.Make(screen),
             FieldCommand.Make(screen),

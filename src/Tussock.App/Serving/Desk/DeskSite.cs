@@ -26,6 +26,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
     private readonly DeskSheets sheets = new(served.Words);
     private readonly DeskMap map = new(served);
     private readonly DeskMapFiles mapFiles = new(served);
+    private readonly DeskBackup backup = new(served, media);
 
     /// <summary>Answers with a page; every address that is none of the desk's gets a page that says so.</summary>
     internal async Task AnswerAsync(HttpContext context)
@@ -97,6 +98,8 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
             case ["results"] or ["results", _]:
                 var chapter = path.Length > "/results/".Length ? path["/results/".Length..] : Reports.Technical.TechnicalReport.Anchor(Reports.Technical.TechnicalReport.ChapterKeys[0]);
                 return (typeof(Tussock.Desk.Pages.Results), new() { ["Chapter"] = chapter, ["Making"] = new ReportMaking(SharedOptions.Version, new Tussock.Results.ResultsOptions().Seed, answer.Today, answer.ResultsAt) }, StatusCodes.Status200OK);
+            case ["backup"]:
+                return backup.Page();
             case ["quick"]:
                 return QuickPage(Asked("lines"), Asked("clumps"), Asked("area"));
             default:
@@ -137,6 +140,9 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
             case ["boundary", var pastureId] when DeskMap.Pasture(answer, pastureId) is { } pasture:
                 if (map.Write(answer, pasture, form["corners"].ToString(), form["shown"].ToString(), by) is { } again) await RenderAsync(context, answer, (typeof(BoundaryPage), new() { ["Form"] = again }, StatusCodes.Status409Conflict));
                 else See(context, path + "?saved=yes");
+                return;
+            case ["backup"]:
+                await backup.HandOutAsync(context);
                 return;
             case ["map", "files"]:
                 await RenderAsync(context, answer, mapFiles.Look(form.Files, answer.Tables));
