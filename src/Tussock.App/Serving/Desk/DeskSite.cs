@@ -92,7 +92,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
                 var page = int.TryParse(Asked("page"), NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? n : 1;
                 return (typeof(RecordList), new() { ["Kind"] = kind, ["Asked"] = new TableAsked(Asked("text"), Asked("sort"), Asked("down") == "yes", page) }, StatusCodes.Status200OK);
             case ["record", var id] when Record(answer, id) is { } record:
-                return (typeof(RecordPage), new() { ["Form"] = new RecordForm(record, served.File.Changes(record.Id), ImmutableDictionary<string, string>.Empty, [], [], Asked("saved") == "yes") }, StatusCodes.Status200OK);
+                return (typeof(RecordPage), new() { ["Form"] = new RecordForm(record.State, record.Changes, ImmutableDictionary<string, string>.Empty, [], [], Asked("saved") == "yes") }, StatusCodes.Status200OK);
             case ["record", _]:
                 return Nothing("desk.no_such_record", StatusCodes.Status404NotFound);
             case ["results"] or ["results", _]:
@@ -122,7 +122,9 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
 
     private static (Type, Dictionary<string, object?>, int) Nothing(string why, int status) => (typeof(Nothing), new() { ["Why"] = Phrase.Of(why) }, status);
 
-    private static RecordState? Record(DeskAnswer answer, string id) => Guid.TryParse(id, out var guid) && answer.Record(guid) is { } record && RecordKind.Named(record.Kind) is not null ? record : null;
+    /// <summary>A record as the journal has it at this moment; null when the season has none of that id.</summary>
+    private (RecordState State, ImmutableArray<Change> Changes)? Record(DeskAnswer answer, string id) =>
+        Guid.TryParse(id, out var guid) && served.File.Changes(guid) is { IsEmpty: false } changes && Fold.Record(changes) is var record && record.Season == answer.SeasonId && RecordKind.Named(record.Kind) is not null ? (record, changes) : null;
 
     /// <summary>Takes a form in: a change is on disk before the answer, or nothing is and the page says why.</summary>
     private async Task WriteAsync(HttpContext context, string path)
@@ -153,14 +155,13 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
                 return;
         }
 
-        if (path.Split('/', StringSplitOptions.RemoveEmptyEntries) is not ["record", var id, .. var rest] || Record(answer, id) is not { } record)
+        if (path.Split('/', StringSplitOptions.RemoveEmptyEntries) is not ["record", var id, .. var rest] || Record(answer, id) is not { } found)
         {
             await RenderAsync(context, answer, Nothing("desk.no_such_record", StatusCodes.Status404NotFound));
             return;
         }
 
-        var changes = served.File.Changes(record.Id);
-        record = Fold.Record(changes);
+        var (record, changes) = found;
         Draft? draft;
         switch (rest)
         {
@@ -224,7 +225,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
             await Answers.JsonAsync(context, StatusCodes.Status200OK, w =>
             {
                 w.WriteNumber("position", answer.Position);
-                w.WriteNumber("answer", answer.ResultsAt);
+                w.WriteNumber("answer", answer.ReadyAt);
             });
             return;
         }
