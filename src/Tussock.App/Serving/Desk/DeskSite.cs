@@ -50,6 +50,12 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
             return;
         }
 
+        if (path.StartsWith(DeskAway.Path, StringComparison.Ordinal) && path.Split('/') is [_, _, var chapter, var file])
+        {
+            await DeskAway.AnswerAsync(context, chapter, file, await shelf.NowAsync(Patience), served.Words);
+            return;
+        }
+
         if (HttpMethods.IsPost(context.Request.Method))
         {
             await WriteAsync(context, path);
@@ -81,23 +87,26 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
             case []:
                 return (typeof(Home), [], StatusCodes.Status200OK);
             case ["sheets"]:
-                return (typeof(Sheets), new() { ["Files"] = sheets.Of(answer, context).Select(s => s.Name).ToArray() }, StatusCodes.Status200OK);
+                return (typeof(Sheets), new() { ["Files"] = DeskSheets.Names(answer) }, StatusCodes.Status200OK);
             case ["map"]:
                 return (typeof(MapPage), [], StatusCodes.Status200OK);
             case ["boundary", var id] when DeskMap.Pasture(answer, id) is { } pasture:
                 return (typeof(BoundaryPage), new() { ["Form"] = DeskMap.Form(answer, pasture, Asked("saved") == "yes") }, StatusCodes.Status200OK);
             case ["worklist"]:
-                return (typeof(Worklist), [], StatusCodes.Status200OK);
+                return (typeof(Worklist), new() { ["Severity"] = Asked("severity"), ["Page"] = PageNumber(Asked("page")) }, StatusCodes.Status200OK);
             case ["records", var name] when RecordKind.Named(name) is { } kind:
-                var page = int.TryParse(Asked("page"), NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? n : 1;
-                return (typeof(RecordList), new() { ["Kind"] = kind, ["Asked"] = new TableAsked(Asked("text"), Asked("sort"), Asked("down") == "yes", page) }, StatusCodes.Status200OK);
+                return (typeof(RecordList), new() { ["Kind"] = kind, ["Asked"] = new TableAsked(Asked("text"), Asked("sort"), Asked("down") == "yes", PageNumber(Asked("page"))) }, StatusCodes.Status200OK);
             case ["record", var id] when Record(answer, id) is { } record:
                 return (typeof(RecordPage), new() { ["Form"] = new RecordForm(record.State, record.Changes, ImmutableDictionary<string, string>.Empty, [], [], Asked("saved") == "yes") }, StatusCodes.Status200OK);
             case ["record", _]:
                 return Nothing("desk.no_such_record", StatusCodes.Status404NotFound);
             case ["results"] or ["results", _]:
                 var chapter = path.Length > "/results/".Length ? path["/results/".Length..] : Reports.Technical.TechnicalReport.Anchor(Reports.Technical.TechnicalReport.ChapterKeys[0]);
-                return (typeof(Tussock.Desk.Pages.Results), new() { ["Chapter"] = chapter, ["Making"] = new ReportMaking(SharedOptions.Version, new Tussock.Results.ResultsOptions().Seed, answer.Today, answer.ResultsAt) }, StatusCodes.Status200OK);
+                return (typeof(Tussock.Desk.Pages.Results), new() { ["Chapter"] = chapter, ["Making"] = DeskAway.Making(answer) }, StatusCodes.Status200OK);
+            case ["why", "pasture", var id] when DeskMap.Pasture(answer, id) is { } pasture:
+                return (typeof(WhyPasture), new() { ["Pasture"] = pasture }, StatusCodes.Status200OK);
+            case ["why", var method] when MethodPages.Title(method) is not null:
+                return (typeof(WhyMethod), new() { ["Method"] = method }, StatusCodes.Status200OK);
             case ["backup"]:
                 return backup.Page();
             case ["quick"]:
@@ -106,6 +115,8 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
                 return Nothing("desk.no_such_page", StatusCodes.Status404NotFound);
         }
     }
+
+    private static int PageNumber(string asked) => int.TryParse(asked, NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? n : 1;
 
     private (Type, Dictionary<string, object?>, int) QuickPage(string lines, string clumps, string area)
     {
