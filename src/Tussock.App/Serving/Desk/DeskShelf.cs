@@ -19,11 +19,9 @@ internal sealed class DeskShelf
     /// <summary>What a page waits at most for new changes to be put into the tables.</summary>
     private static readonly TimeSpan TablesPatience = TimeSpan.FromMilliseconds(100);
 
-    /// <summary>A season that is computed within this is worth waiting for.</summary>
-    private static readonly TimeSpan Quick = TimeSpan.FromMilliseconds(800);
-
-    /// <summary>Seasons of fewer rows are quick the first time too.</summary>
+    /// <summary>A season of few rows is worth waiting for the first time.</summary>
     private const int FewRows = 5000;
+    private static readonly TimeSpan FirstPatience = TimeSpan.FromSeconds(1);
 
     /// <summary>How often in a row a computation may be given up for newer changes; a steady stream of them must not keep every answer away.</summary>
     private const int MostGivenUp = 2;
@@ -47,7 +45,7 @@ internal sealed class DeskShelf
     internal DeskShelf(ServedSeason served) => this.served = served;
 
     /// <summary>What is known now: the records as they stand, and the newest answer that is ready within a moment.</summary>
-    /// <param name="patience">How long somebody would wait for results that are usually quick.</param>
+    /// <param name="patience">How long somebody waits for results, where they are usually ready within that.</param>
     internal async Task<DeskAnswer> NowAsync(TimeSpan patience)
     {
         var clock = Stopwatch.StartNew();
@@ -68,15 +66,15 @@ internal sealed class DeskShelf
         }
 
         Task answer;
-        bool isQuick;
         lock (gate)
         {
             if (!IsUpToDate(last!) && computing.IsCompleted) Start();
             answer = computing;
-            isQuick = usual is { } took ? took < Quick : last!.Tables.Tables.Sum(t => t.Rows.Length) < FewRows;
+            if (usual is null && patience > TimeSpan.Zero && last!.Tables.Tables.Sum(t => t.Rows.Length) < FewRows) patience = FirstPatience;
+            else if (usual is null || usual > patience) patience = TimeSpan.Zero;
         }
 
-        if (isQuick && !answer.IsCompleted && patience > TimeSpan.Zero) await Task.WhenAny(answer, Task.Delay(patience));
+        if (!answer.IsCompleted && patience > TimeSpan.Zero) await Task.WhenAny(answer, Task.Delay(patience));
         lock (gate) return last!;
     }
 

@@ -20,7 +20,9 @@ namespace Tussock.App.Serving.Desk;
 /// <summary>The desk's pages: looks up what an address means, and writes what its forms say.</summary>
 internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
 {
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(1);
+    /// <summary>Whoever has just saved waits a little for what it moved; whoever looks around does not.</summary>
+    private static readonly TimeSpan SavedPatience = TimeSpan.FromSeconds(1);
+    private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(120);
     private readonly DeskShelf shelf = new(served);
     private readonly DeskPhotos photos = new(media);
     private readonly DeskSheets sheets = new(served.Words);
@@ -74,7 +76,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
             return;
         }
 
-        var answer = await shelf.NowAsync(Patience);
+        var answer = await shelf.NowAsync(context.Request.Query["saved"] == "yes" ? SavedPatience : Patience);
         await RenderAsync(context, answer, Page(context, path, answer));
     }
 
