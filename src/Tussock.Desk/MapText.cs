@@ -1,5 +1,6 @@
 using System.Buffers;
 using System.Collections.Immutable;
+using System.Runtime.CompilerServices;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using Tussock.Cover;
@@ -8,6 +9,7 @@ using Tussock.Land;
 using Tussock.Pictures;
 using Tussock.Records;
 using Tussock.Reports;
+using Tussock.Results;
 using Tussock.Wayfinding;
 
 namespace Tussock.Desk;
@@ -22,6 +24,8 @@ public static class MapText
     /// <summary>Sides of a search area longer than this are no help on a map, metres.</summary>
     private const double WidestM = 500;
 
+    /// <summary>Nests of each line by what became of them, counted once for an answer.</summary>
+    private static readonly ConditionalWeakTable<Season, LinesCounted> Counted = [];
     private static readonly JsonWriterOptions Options = new() { Encoder = JavaScriptEncoder.Default };
 
     /// <summary>The map of the season; empty lists while the season can't be read.</summary>
@@ -66,6 +70,13 @@ public static class MapText
     public static ImmutableArray<(Transect Transect, ImmutableArray<int> Marks)> Rows(DeskAnswer answer)
     {
         if (answer.Season is not { } season) return [];
+        var known = Counted.GetValue(season, _ => new LinesCounted());
+        if (known.Last is not { } last || !ReferenceEquals(last.Item1, answer.Results)) known.Last = last = Tuple.Create(answer.Results, Counts(season, answer));
+        return last.Item2;
+    }
+
+    private static ImmutableArray<(Transect Transect, ImmutableArray<int> Marks)> Counts(Season season, DeskAnswer answer)
+    {
         var marks = Marks(answer);
         var counts = season.Transects.ToDictionary(t => t, _ => new int[Planned + 1]);
         foreach (var nest in season.Nests) counts[nest.Transect][MarkOf(nest, marks)]++;
@@ -218,5 +229,11 @@ public static class MapText
         w.WriteNumberValue(Math.Round(at.Latitude, 7));
         w.WriteNumberValue(Math.Round(at.Longitude, 7));
         w.WriteEndArray();
+    }
+
+    /// <summary>The counts of a season's lines with the results that they stand at.</summary>
+    private sealed class LinesCounted
+    {
+        internal Tuple<SeasonResults?, ImmutableArray<(Transect Transect, ImmutableArray<int> Marks)>>? Last { get; set; }
     }
 }

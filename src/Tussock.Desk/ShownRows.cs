@@ -21,28 +21,11 @@ public sealed record ShownRows(ImmutableArray<int> Columns, ImmutableArray<Recor
         var known = TableOrder.Of(table);
         var sort = asked.Sort == "id" ? -1 : table.IndexOf(asked.Sort);
         var order = sort >= 0 ? known.By(sort, asked.Descending) : null;
-        var found = asked.Text.Length > 0 ? Fitting(table, order, known.Filled, asked.Text) : order;
+        var found = asked.Text.Length > 0 ? known.With(asked.Text, order) : order;
         var count = found?.Length ?? table.Rows.Length;
         var pages = Math.Max(1, (count + RowsAPage - 1) / RowsAPage);
         var page = Math.Clamp(asked.Page, 1, pages);
         var first = (page - 1) * RowsAPage;
         return new ShownRows(known.Filled, [.. Enumerable.Range(first, Math.Min(RowsAPage, count - first)).Select(i => table.Rows[found?[i] ?? i])], count, pages, page);
-    }
-
-    private static int[] Fitting(RecordTable table, int[]? order, ImmutableArray<int> columns, string text)
-    {
-        var found = new List<int>();
-        for (var i = 0; i < table.Rows.Length; i++)
-        {
-            var cells = table.Rows[order?[i] ?? i].Cells;
-            foreach (var column in columns)
-            {
-                if (column >= cells.Length || !cells[column].Contains(text, StringComparison.OrdinalIgnoreCase)) continue;
-                found.Add(order?[i] ?? i);
-                break;
-            }
-        }
-
-        return [.. found];
     }
 }
