@@ -23,14 +23,17 @@ internal sealed class DeskShelf
     private const int FewRows = 5000;
     private static readonly TimeSpan FirstPatience = TimeSpan.FromSeconds(1);
 
+    /// <summary>Seasons of more rows are computed for many seconds.</summary>
+    private const int ManyRows = 20_000;
+
     /// <summary>How often in a row a computation may be given up for newer changes; a steady stream of them must not keep every answer away.</summary>
     private const int MostGivenUp = 2;
 
     private readonly ServedSeason served;
     private readonly Lock gate = new();
 
-    /// <summary>The background leaves a core to the pages where there are several.</summary>
-    private readonly TaskScheduler background = new ConcurrentExclusiveSchedulerPair(TaskScheduler.Default, Math.Max(1, Environment.ProcessorCount - 1)).ConcurrentScheduler;
+    /// <summary>Where a large season is computed: a core is left to the pages where there are several.</summary>
+    private readonly TaskScheduler aside = new ConcurrentExclusiveSchedulerPair(TaskScheduler.Default, Math.Max(1, Environment.ProcessorCount - 1)).ConcurrentScheduler;
 
     private KeptSeason? kept;
     private DeskAnswer? last;
@@ -70,13 +73,15 @@ internal sealed class DeskShelf
         {
             if (!IsUpToDate(last!) && computing.IsCompleted) Start();
             answer = computing;
-            if (usual is null && patience > TimeSpan.Zero && last!.Tables.Tables.Sum(t => t.Rows.Length) < FewRows) patience = FirstPatience;
+            if (usual is null && patience > TimeSpan.Zero && Rows < FewRows) patience = FirstPatience;
             else if (usual is null || usual > patience) patience = TimeSpan.Zero;
         }
 
         if (!answer.IsCompleted && patience > TimeSpan.Zero) await Task.WhenAny(answer, Task.Delay(patience));
         lock (gate) return last!;
     }
+
+    private int Rows => last!.Tables.Tables.Sum(t => t.Rows.Length);
 
     private static async Task<bool> IsDoneAsync(Task task, TimeSpan patience)
     {
@@ -114,7 +119,7 @@ internal sealed class DeskShelf
     {
         // What broke on these records would break again; newer ones may be better.
         if (computing.IsFaulted && attempted == last!.Position) return;
-        computing = Task.Factory.StartNew(Compute, CancellationToken.None, TaskCreationOptions.DenyChildAttach, background);
+        computing = Task.Factory.StartNew(Compute, CancellationToken.None, TaskCreationOptions.DenyChildAttach, Rows < ManyRows ? TaskScheduler.Default : aside);
         _ = computing.ContinueWith(t => served.Say(Tree.Broken(t.Exception!.InnerException!)), CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);
     }
 

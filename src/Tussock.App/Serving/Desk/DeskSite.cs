@@ -21,7 +21,7 @@ namespace Tussock.App.Serving.Desk;
 internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
 {
     /// <summary>Whoever has just saved waits a little for what it moved; whoever looks around does not.</summary>
-    private static readonly TimeSpan SavedPatience = TimeSpan.FromSeconds(1);
+    private static readonly TimeSpan SavedPatience = TimeSpan.FromSeconds(1.5);
     private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(120);
     private readonly DeskShelf shelf = new(served);
     private readonly DeskPhotos photos = new(media);
