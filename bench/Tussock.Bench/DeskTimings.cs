@@ -40,6 +40,12 @@ internal static class DeskTimings
             Once("results", () => results = SeasonResults.Of(season!));
             ReportNumbers? numbers = null;
             Once("numbers", () => numbers = ReportNumbers.Of(results!));
+            file.Write(kept.Id, [new Draft(visits.Kind.Name, Guid.Parse(visits.Rows[5000].Cells[visits.IndexOf("id")]), ChangeOp.Set, [new FieldChange("finding", visits.Rows[5000].Cells[visits.IndexOf("finding")] == "intact" ? "depredated" : "intact", [])])], "bench", DateTimeOffset.UnixEpoch.AddYears(56));
+            kept = file.Newer(kept, "large");
+            var edited = SeasonReading.Read(kept.Kept.Tables, out _)!;
+            SeasonResults? again = null;
+            Once("results after one edit", () => again = SeasonResults.Of(edited, before: results));
+            Once("numbers after one edit", () => ReportNumbers.Of(again!, numbers, default));
             var answer = new DeskAnswer { Position = kept.At.Position, SeasonAt = kept.At.Position, ReadOf = tables, SeasonId = kept.Id, Title = "large", Tables = tables, Season = season, Today = today, Results = results, Numbers = numbers, ResultsAt = kept.At.Position };
             Once("map", () => MapText.Of(answer));
             foreach (var asked in (TableAsked[])[new("", "", false, 1), new("T12", "", false, 1), new("", "finding", true, 1), new("crew 2", "visited_on", false, 7)]) Once($"rows with “{asked.Text}” by “{asked.Sort}”", () => ShownRows.Of(tables.Table(RecordKind.Visits)!, asked));

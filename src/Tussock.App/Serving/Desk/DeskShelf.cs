@@ -170,8 +170,8 @@ internal sealed class DeskShelf
 
         cancel.ThrowIfCancellationRequested();
         if (from.Season is not { } season || from.ResultsAt == from.Position) return;
-        var results = SeasonResults.Of(season, new ResultsOptions { Cancel = cancel });
-        var numbers = ReportNumbers.Of(results, cancel);
+        var results = SeasonResults.Of(season, new ResultsOptions { Cancel = cancel }, from.Results);
+        var numbers = ReportNumbers.Of(results, from.Numbers, cancel);
         var moved = from.Results is { } earlier ? WhatMoved.Of(earlier, results) : [];
         lock (gate) last = last! with { Results = results, Numbers = numbers, ResultsAt = from.Position, Moved = moved };
     }
