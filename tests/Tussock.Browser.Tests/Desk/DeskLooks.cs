@@ -11,7 +11,7 @@ public sealed class DeskLooks
 {
     private static readonly (string Name, string Path)[] Pages =
     [
-        ("home", "/"), ("worklist", "/worklist"), ("map", "/map"), ("visits", "/records/visits"), ("nests", "/records/nests?text=C1"), ("results", "/results"), ("curve", "/results/curve"), ("why", "/why/counted-share"), ("sheets", "/sheets"), ("quick", "/quick?lines=5%2F6+4%2F6&clumps=12+9&area=0.1+acre"), ("nothing", "/nothing"),
+        ("home", "/"), ("worklist", "/worklist"), ("map", "/map"), ("visits", "/records/visits"), ("nests", "/records/nests?text=C1"), ("results", "/results"), ("curve", "/results/curve"), ("why", "/why/counted-share"), ("reports", "/reports"), ("years", "/years"), ("old", "/old"), ("sheets", "/sheets"), ("quick", "/quick?lines=5%2F6+4%2F6&clumps=12+9&area=0.1+acre"), ("nothing", "/nothing"),
     ];
 
     private static readonly (int Width, ColorScheme Scheme)[] Looks = [(320, ColorScheme.Light), (768, ColorScheme.Dark), (1280, ColorScheme.Light), (2560, ColorScheme.Light)];

@@ -103,7 +103,7 @@ internal sealed class DeskMapFiles(ServedSeason served)
     }
 
     /// <summary>A stranger's name of a file as one that can only be a name.</summary>
-    private static string NameOf(string name)
+    internal static string NameOf(string name)
     {
         var last = name[(name.LastIndexOfAny(['/', '\\']) + 1)..];
         var plain = string.Concat(last.Select(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_' or '.' or ' ' ? c : '_')).TrimStart('.').Trim();

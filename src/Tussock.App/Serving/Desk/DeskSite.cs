@@ -29,6 +29,9 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
     private readonly DeskMap map = new(served);
     private readonly DeskMapFiles mapFiles = new(served);
     private readonly DeskBackup backup = new(served, media);
+    private readonly DeskReports reports = new(served);
+    private readonly DeskOldSheets oldSheets = new(served);
+    private readonly DeskYears years = new(served.File);
 
     /// <summary>Answers with a page; every address that is none of the desk's gets a page that says so.</summary>
     internal async Task AnswerAsync(HttpContext context)
@@ -49,6 +52,12 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
         if (path.StartsWith(DeskSheets.Path, StringComparison.Ordinal))
         {
             await sheets.AnswerAsync(context, path[DeskSheets.Path.Length..], await shelf.NowAsync(TimeSpan.Zero));
+            return;
+        }
+
+        if (path.StartsWith(DeskReports.Path, StringComparison.Ordinal) && path.Split('/') is [_, _, var report, var page])
+        {
+            await reports.AnswerAsync(context, report, page);
             return;
         }
 
@@ -77,6 +86,13 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
         }
 
         var answer = await shelf.NowAsync(context.Request.Query["saved"] == "yes" ? SavedPatience : Patience);
+        if (path == "/years")
+        {
+            var (shown, isUpdating) = await years.NowAsync(Patience);
+            await RenderAsync(context, answer, (typeof(YearsPage), new() { ["Years"] = shown, ["IsUpdating"] = isUpdating }, StatusCodes.Status200OK));
+            return;
+        }
+
         await RenderAsync(context, answer, Page(context, path, answer));
     }
 
@@ -111,6 +127,12 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
                 return (typeof(WhyMethod), new() { ["Method"] = method }, StatusCodes.Status200OK);
             case ["backup"]:
                 return backup.Page();
+            case ["old"]:
+                return (typeof(OldSheetPage), [], StatusCodes.Status200OK);
+            case ["reports"]:
+                return (typeof(ReportsPage), new() { ["Kept"] = reports.Kept() }, StatusCodes.Status200OK);
+            case ["reports", "compare"]:
+                return ComparePage(Asked("first"), Asked("second"));
             case ["quick"]:
                 return QuickPage(Asked("lines"), Asked("clumps"), Asked("area"));
             default:
@@ -119,6 +141,12 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
     }
 
     private static int PageNumber(string asked) => int.TryParse(asked, NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? n : 1;
+
+    private (Type, Dictionary<string, object?>, int) ComparePage(string first, string second) => reports.Compare(first, second) is { } compared
+        ? (typeof(ReportsCompared), new() { ["First"] = Named(compared.First), ["Second"] = Named(compared.Second), ["Rows"] = compared.Rows }, StatusCodes.Status200OK)
+        : Nothing("desk.no_such_report", StatusCodes.Status404NotFound);
+
+    private string Named(KeptReport report) => served.Words.Say(Phrase.Of("desk.compared_report", ("date", DateOnly.FromDateTime(report.MadeAt.UtcDateTime)), ("by", report.By), ("position", report.Position), ("version", report.Version)));
 
     private (Type, Dictionary<string, object?>, int) QuickPage(string lines, string clumps, string area)
     {
@@ -142,7 +170,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
     /// <summary>Takes a form in: a change is on disk before the answer, or nothing is and the page says why.</summary>
     private async Task WriteAsync(HttpContext context, string path)
     {
-        var form = await FormAsync(context, path == "/map/files" ? DeskMapFiles.MostBytes : 1 << 20);
+        var form = await FormAsync(context, path is "/map/files" or "/old/read" ? DeskMapFiles.MostBytes : 1 << 20);
         var answer = await shelf.NowAsync(TimeSpan.Zero);
         if (form is null)
         {
@@ -158,6 +186,23 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
                 return;
             case ["backup"]:
                 await backup.HandOutAsync(context);
+                return;
+            case ["old", "read"]:
+                await RenderAsync(context, answer, oldSheets.Read(form.Files));
+                return;
+            case ["old", "look"]:
+                await RenderAsync(context, answer, oldSheets.Look(form));
+                return;
+            case ["old", "take"]:
+                if (oldSheets.Take(form["sheet"].ToString(), by) is { } why) await RenderAsync(context, answer, why);
+                else See(context, "/years");
+                return;
+            case ["reports", "make"] when answer.Numbers is null || answer.IsUpdating:
+                await RenderAsync(context, answer, Nothing("desk.computing", StatusCodes.Status409Conflict));
+                return;
+            case ["reports", "make"]:
+                reports.Make(answer, by, served.Words);
+                See(context, "/reports");
                 return;
             case ["map", "files"]:
                 await RenderAsync(context, answer, mapFiles.Look(form.Files, answer.Tables));
