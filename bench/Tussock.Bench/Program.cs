@@ -23,6 +23,12 @@ if (args is ["coverage", ..])
     return;
 }
 
+if (args is ["desk", ..])
+{
+    DeskTimings.Run(args is [_, "--lines", var lines] ? int.Parse(lines, CultureInfo.InvariantCulture) : 1500);
+    return;
+}
+
 const ulong Seed = 7;
 bool IsAsked(string task) => args.Length == 0 || args.Any(a => task.Contains(a, StringComparison.Ordinal));
 var season = new Lazy<Season>(() => Invented.Season(100_000, Seed));

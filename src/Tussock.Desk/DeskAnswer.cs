@@ -7,15 +7,13 @@ using Tussock.Review;
 namespace Tussock.Desk;
 
 /// <summary>What the desk knows of a season at one position of the journal, and the last answer that was computed.</summary>
-/// <remarks>Pages read this and nothing else. May be shared between threads.</remarks>
+/// <remarks>
+/// Pages read this and nothing else. Its parts may stand at different positions, newest first: tables, then the season that was read of them with what was found
+/// in it, then the results; each part is whole by itself. May be shared between threads.
+/// </remarks>
 public sealed record DeskAnswer
 {
-    private readonly Lazy<Dictionary<Guid, RecordState>> byId;
-
-    /// <summary>Makes an answer; the records can be looked up by id.</summary>
-    public DeskAnswer() => byId = new(() => Records.ToDictionary(r => r.Id));
-
-    /// <summary>Position of the journal that the records stand at.</summary>
+    /// <summary>Position of the journal that the tables stand at.</summary>
     public required long Position { get; init; }
 
     /// <summary>Id of the season.</summary>
@@ -27,8 +25,14 @@ public sealed record DeskAnswer
     /// <summary>The season's tables.</summary>
     public required SeasonTables Tables { get; init; }
 
-    /// <summary>The season's records with the heads of their values; void ones among them.</summary>
-    public required ImmutableArray<RecordState> Records { get; init; }
+    /// <summary>Records with a value on which people differ, by kind and id.</summary>
+    public ImmutableArray<RecordState> Disputed { get; init; } = [];
+
+    /// <summary>Position of the journal that the season stands at.</summary>
+    public required long SeasonAt { get; init; }
+
+    /// <summary>The tables that the season was read of: what the lines of findings and stops mean.</summary>
+    public required SeasonTables ReadOf { get; init; }
 
     /// <summary>The season; null when something stops the reading.</summary>
     public Season? Season { get; init; }
@@ -57,19 +61,19 @@ public sealed record DeskAnswer
     /// <summary>Local date of the season.</summary>
     public required DateOnly Today { get; init; }
 
+    /// <summary>Position of the journal that all of it stands at; while a season can't be read there are no results to wait for.</summary>
+    public long ReadyAt => Season is null ? SeasonAt : Math.Min(SeasonAt, ResultsAt);
+
     /// <summary>Whether a newer answer is being computed.</summary>
-    public bool IsUpdating => Season is not null && ResultsAt < Position;
+    public bool IsUpdating => ReadyAt < Position;
 
     /// <summary>Values that people have written differently and nobody has settled.</summary>
-    public IEnumerable<(RecordState Record, FieldState Field)> Conflicts => Records.Where(r => r.IsCreated).SelectMany(r => r.Fields.Where(f => f.IsConflict && FieldName.Column(f.Name) is not null), (r, f) => (r, f));
-
-    /// <summary>The record with this id; null when there is none.</summary>
-    public RecordState? Record(Guid id) => byId.Value.GetValueOrDefault(id);
+    public IEnumerable<(RecordState Record, FieldState Field)> Conflicts => Disputed.SelectMany(r => r.Fields.Where(f => f.IsConflict && FieldName.Column(f.Name) is not null), (r, f) => (r, f));
 
     /// <summary>Id of the record that a place of a finding means; null when it means no row.</summary>
     public Guid? RecordAt(Place place)
     {
-        if (place.Line is not { } line || Tables.Tables.FirstOrDefault(t => t.Kind.File == place.File) is not { } table || line - 2 < 0 || line - 2 >= table.Rows.Length) return null;
+        if (place.Line is not { } line || ReadOf.Tables.FirstOrDefault(t => t.Kind.File == place.File) is not { } table || line - 2 < 0 || line - 2 >= table.Rows.Length) return null;
         var at = table.IndexOf("id");
         return at >= 0 && Guid.TryParse(table.Rows[line - 2].Cells[at], out var id) ? id : null;
     }

@@ -1,12 +1,15 @@
 using System.Buffers;
 using System.Collections.Immutable;
+using System.Runtime.CompilerServices;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using Tussock.Cover;
 using Tussock.Fates;
 using Tussock.Land;
 using Tussock.Pictures;
 using Tussock.Records;
 using Tussock.Reports;
+using Tussock.Results;
 using Tussock.Wayfinding;
 
 namespace Tussock.Desk;
@@ -21,6 +24,8 @@ public static class MapText
     /// <summary>Sides of a search area longer than this are no help on a map, metres.</summary>
     private const double WidestM = 500;
 
+    /// <summary>Nests of each line by what became of them, counted once for an answer.</summary>
+    private static readonly ConditionalWeakTable<Season, LinesCounted> Counted = [];
     private static readonly JsonWriterOptions Options = new() { Encoder = JavaScriptEncoder.Default };
 
     /// <summary>The map of the season; empty lists while the season can't be read.</summary>
@@ -30,8 +35,9 @@ public static class MapText
         WriteAreas(w, season);
         var lines = season?.Transects ?? [];
         var stations = (season?.Nests ?? []).ToLookup(n => n.Transect);
+        var counted = CountedSegments(answer);
         w.WriteStartArray("lines");
-        foreach (var transect in lines) WriteLine(w, transect, [.. stations[transect].OrderBy(n => n.Number)], answer);
+        foreach (var transect in lines) WriteLine(w, transect, [.. stations[transect].OrderBy(n => n.Number)], answer, counted[transect.Name]);
         w.WriteEndArray();
         WriteNests(w, answer);
     });
@@ -64,6 +70,13 @@ public static class MapText
     public static ImmutableArray<(Transect Transect, ImmutableArray<int> Marks)> Rows(DeskAnswer answer)
     {
         if (answer.Season is not { } season) return [];
+        var known = Counted.GetValue(season, _ => new LinesCounted());
+        if (known.Last is not { } last || !ReferenceEquals(last.Item1, answer.Results)) known.Last = last = Tuple.Create(answer.Results, Counts(season, answer));
+        return last.Item2;
+    }
+
+    private static ImmutableArray<(Transect Transect, ImmutableArray<int> Marks)> Counts(Season season, DeskAnswer answer)
+    {
         var marks = Marks(answer);
         var counts = season.Transects.ToDictionary(t => t, _ => new int[Planned + 1]);
         foreach (var nest in season.Nests) counts[nest.Transect][MarkOf(nest, marks)]++;
@@ -103,7 +116,7 @@ public static class MapText
         w.WriteEndArray();
     }
 
-    private static void WriteLine(Utf8JsonWriter w, Transect transect, ImmutableArray<Nest> stations, DeskAnswer answer)
+    private static void WriteLine(Utf8JsonWriter w, Transect transect, ImmutableArray<Nest> stations, DeskAnswer answer, IEnumerable<SegmentDensity> counted)
     {
         var flags = new List<Position>();
         foreach (var at in stations.Select(n => n.Flag).Prepend(transect.Start).Append(transect.End)) if (at is { } place && (flags.Count == 0 || flags[^1] != place)) flags.Add(place);
@@ -113,7 +126,7 @@ public static class MapText
         w.WriteString("pasture", transect.Pasture.Name);
         WritePlaces(w, "points", flags);
         w.WriteStartArray("segments");
-        foreach (var (from, to, perAcre) in Segments(transect, stations, answer))
+        foreach (var (from, to, perAcre) in Segments(transect, stations, counted))
         {
             w.WriteStartObject();
             WritePlaces(w, "points", [from, to]);
@@ -127,14 +140,15 @@ public static class MapText
         w.WriteEndObject();
     }
 
+    /// <summary>Segments of the last answer by the name of their line.</summary>
+    private static ILookup<string, SegmentDensity> CountedSegments(DeskAnswer answer) => (answer.Numbers?.Segments ?? []).ToLookup(s => answer.Numbers!.Results.Season.Transects[s.Transect].Name, StringComparer.Ordinal);
+
     /// <summary>Segment k lies between flags k − 1 and k; the start of the line is flag 0. A segment without both flags has no place.</summary>
-    private static IEnumerable<(Position From, Position To, double? PerAcre)> Segments(Transect transect, ImmutableArray<Nest> stations, DeskAnswer answer)
+    private static IEnumerable<(Position From, Position To, double? PerAcre)> Segments(Transect transect, ImmutableArray<Nest> stations, IEnumerable<SegmentDensity> counted)
     {
-        if (answer.Numbers is not { } numbers) yield break;
-        var index = numbers.Results.Season.Transects.Select((t, i) => (t.Name, i)).Where(t => t.Name == transect.Name).Select(t => t.i).DefaultIfEmpty(-1).First();
         var flags = stations.Where(n => n.Flag is not null).GroupBy(n => n.Number).ToDictionary(g => g.Key, g => g.First().Flag!.Value);
         if (transect.Start is { } start) flags[0] = start;
-        foreach (var segment in numbers.Segments.Where(s => s.Transect == index))
+        foreach (var segment in counted)
         {
             if (flags.TryGetValue(segment.Segment - 1, out var from) && flags.TryGetValue(segment.Segment, out var to)) yield return (from, to, segment.PerAcre);
         }
@@ -215,5 +229,11 @@ public static class MapText
         w.WriteNumberValue(Math.Round(at.Latitude, 7));
         w.WriteNumberValue(Math.Round(at.Longitude, 7));
         w.WriteEndArray();
+    }
+
+    /// <summary>The counts of a season's lines with the results that they stand at.</summary>
+    private sealed class LinesCounted
+    {
+        internal Tuple<SeasonResults?, ImmutableArray<(Transect Transect, ImmutableArray<int> Marks)>>? Last { get; set; }
     }
 }

@@ -15,25 +15,17 @@ public sealed record ShownRows(ImmutableArray<int> Columns, ImmutableArray<Recor
     public const int RowsAPage = 100;
 
     /// <summary>Filters, sorts and cuts: numbers by their size, anything else as text; rows without a value come last.</summary>
+    /// <remarks>Cost: one look at each row where a text is asked for; else only at the rows of the page, once the table's order by the column is known.</remarks>
     public static ShownRows Of(RecordTable table, TableAsked asked)
     {
-        var columns = Enumerable.Range(0, table.Columns.Length).Where(i => table.Columns[i] != "id" && (table.Kind.Key.Contains(table.Columns[i]) || table.Rows.Any(r => i < r.Cells.Length && r.Cells[i].Length > 0))).ToImmutableArray();
-        IEnumerable<RecordRow> rows = table.Rows;
-        if (asked.Text.Length > 0) rows = rows.Where(r => r.Cells.Any(c => c.Contains(asked.Text, StringComparison.OrdinalIgnoreCase)));
-        var sort = table.IndexOf(asked.Sort);
-        if (sort >= 0)
-        {
-            var keyed = rows.Select(r => (Row: r, Text: sort < r.Cells.Length ? r.Cells[sort] : "")).Select(r => (r.Row, r.Text, Number: Cell.Number(r.Text))).ToArray();
-            var order = keyed.OrderBy(r => r.Text.Length == 0);
-            order = asked.Descending
-                ? order.ThenByDescending(r => r.Number ?? double.NegativeInfinity).ThenByDescending(r => r.Text, StringComparer.Ordinal)
-                : order.ThenBy(r => r.Number ?? double.PositiveInfinity).ThenBy(r => r.Text, StringComparer.Ordinal);
-            rows = order.Select(r => r.Row);
-        }
-
-        var found = rows.ToArray();
-        var pages = Math.Max(1, (found.Length + RowsAPage - 1) / RowsAPage);
+        var known = TableOrder.Of(table);
+        var sort = asked.Sort == "id" ? -1 : table.IndexOf(asked.Sort);
+        var order = sort >= 0 ? known.By(sort, asked.Descending) : null;
+        var found = asked.Text.Length > 0 ? known.With(asked.Text, order) : order;
+        var count = found?.Length ?? table.Rows.Length;
+        var pages = Math.Max(1, (count + RowsAPage - 1) / RowsAPage);
         var page = Math.Clamp(asked.Page, 1, pages);
-        return new ShownRows(columns, [.. found.Skip((page - 1) * RowsAPage).Take(RowsAPage)], found.Length, pages, page);
+        var first = (page - 1) * RowsAPage;
+        return new ShownRows(known.Filled, [.. Enumerable.Range(first, Math.Min(RowsAPage, count - first)).Select(i => table.Rows[found?[i] ?? i])], count, pages, page);
     }
 }

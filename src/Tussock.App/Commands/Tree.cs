@@ -62,7 +62,7 @@ public static class Tree
         catch (Exception fault)
 #pragma warning restore CA1031
         {
-            error.WriteLine(screen.Words.Say(Phrase.Of("app.broken", ("kind", fault.GetType().Name), ("where", Where(fault)))));
+            error.WriteLine(screen.Words.Say(Broken(fault)));
             if (Environment.GetEnvironmentVariable("TUSSOCK_TRACE") == "1") error.WriteLine(fault);
             return Exit.Broken;
         }
@@ -90,6 +90,8 @@ public static class Tree
             ImportCommand.Make(screen, cancel),
             ExportCommand.Make(screen, cancel),
             CheckCommand.Make(screen, cancel),
+            BackupCommand.Make(screen, cancel),
+            RestoreCommand.Make(screen, cancel),
             ServeCommand.Make(screen, cancel),
             PhonesCommand.Make(screen),
             PeopleCommand.Make(screen, cancel),
@@ -105,6 +107,9 @@ public static class Tree
         for (var above = command.Parent; above is System.CommandLine.Parsing.CommandResult parent; above = parent.Parent) typed = parent.Command.Name + " " + typed;
         return typed;
     }
+
+    /// <summary>A fault of the program as a sentence, with nothing of the records in it.</summary>
+    internal static Phrase Broken(Exception fault) => Phrase.Of("app.broken", ("kind", fault.GetType().Name), ("where", Where(fault)));
 
     private static string Where(Exception fault) =>
         fault.StackTrace?.Split('\n').Select(l => l.Trim()).FirstOrDefault(l => l.StartsWith("at Tussock", StringComparison.Ordinal)) is { } line ? line.Split('(')[0][3..] : "";

@@ -13,6 +13,8 @@ namespace Tussock.App.Serving;
 /// <summary>Runs the server from its start until somebody stops it, and gives out pairing codes meanwhile.</summary>
 internal static class FieldDesk
 {
+    private const int FewestThreads = 16;
+
     internal static async Task<int> RunAsync(ServedSeason served, Listening listening, string by, TextReader input, CancellationToken cancel)
     {
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(cancel);
@@ -21,6 +23,8 @@ internal static class FieldDesk
             c.Cancel = true;
             stop.Cancel();
         });
+        // Behind the pages an answer may be computed for a long while: they must not queue for the threads that it takes.
+        ThreadPool.SetMinThreads(FewestThreads, FewestThreads);
         var (certificate, authority) = listening.Certificates(served.Clock.GetUtcNow());
         var code = new PairingCode(served.Clock);
         var media = new MediaStore(listening.Path);

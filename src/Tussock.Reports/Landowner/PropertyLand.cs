@@ -11,6 +11,8 @@ namespace Tussock.Reports.Landowner;
 /// <summary>Pastures, lines and nests as pictures: a map with places, or a sketch without.</summary>
 internal static class PropertyLand
 {
+    private const int MostNests = 3000;
+
     /// <summary>Lines of a group with their nests, in the season's order.</summary>
     internal static ImmutableArray<NestRow> Rows(IEnumerable<NestFate> fates, bool isHalfway = false) =>
     [
@@ -29,13 +31,18 @@ internal static class PropertyLand
     private static MapContent Content(SeasonResults results, ImmutableArray<Pasture> pastures, bool isHalfway)
     {
         var season = results.Season;
-        return new MapContent
+        var content = new MapContent
         {
             Pastures = [.. Boundaries(season, pastures)],
             Lines = [.. season.Transects.Where(t => t is { Start: not null, End: not null } && pastures.Contains(t.Pasture)).Select(t => new MapLine(t.Name, t.Start!.Value, t.End!.Value))],
-            Nests = [.. results.Fates.Rows.Where(f => pastures.Contains(f.Nest.Transect.Pasture) && (f.Nest.At ?? f.Nest.Flag) is not null).Select(f => new MapNest((f.Nest.At ?? f.Nest.Flag)!.Value, NestMarks.Of(f, isHalfway)))],
         };
+        return IsCrowded(results, pastures) && !content.Pastures.IsEmpty ? content : content with { Nests = [.. Placed(results, pastures).Select(f => new MapNest((f.Nest.At ?? f.Nest.Flag)!.Value, NestMarks.Of(f, isHalfway)))] };
     }
+
+    /// <summary>Whether there are more nests than a picture can tell apart; its map shows the land without them, where there is any to show.</summary>
+    internal static bool IsCrowded(SeasonResults results, ImmutableArray<Pasture> pastures) => Placed(results, pastures).Skip(MostNests).Any();
+
+    private static IEnumerable<NestFate> Placed(SeasonResults results, ImmutableArray<Pasture> pastures) => results.Fates.Rows.Where(f => pastures.Contains(f.Nest.Transect.Pasture) && (f.Nest.At ?? f.Nest.Flag) is not null);
 
     private static IEnumerable<MapArea> Boundaries(Season season, ImmutableArray<Pasture> pastures)
     {

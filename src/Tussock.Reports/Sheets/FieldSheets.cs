@@ -12,6 +12,19 @@ namespace Tussock.Reports.Sheets;
 /// </remarks>
 public static class FieldSheets
 {
+    private const string SetOut = "set-out";
+    private const string Belt = "belt";
+    private const string RemainsOf = "remains";
+    private const string Supplies = "supplies-and-safety";
+
+    /// <summary>Names of the sheets of a season, in order, without making them.</summary>
+    /// <param name="season">The season, planned or set out.</param>
+    public static ImmutableArray<string> Names(Season season)
+    {
+        ArgumentNullException.ThrowIfNull(season);
+        return [.. new[] { SetOut }.Concat(season.Settings.CheckDays.Select(CheckOf)).Concat([Belt, RemainsOf, Supplies]).Select(FileOf)];
+    }
+
     /// <summary>All sheets of a season.</summary>
     /// <param name="season">The season, planned or set out.</param>
     /// <param name="making">How they were made.</param>
@@ -25,15 +38,15 @@ public static class FieldSheets
         ArgumentNullException.ThrowIfNull(words);
         var lines = WalkedLine.Of(season, app);
         var sheets = ImmutableArray.CreateBuilder<ReportPage>();
-        Add("set-out", "sheets.set_out", html => { foreach (var line in lines) SetOutSheet.Write(html, line); });
+        Add(SetOut, "sheets.set_out", html => { foreach (var line in lines) SetOutSheet.Write(html, line); });
         foreach (var day in season.Settings.CheckDays)
         {
-            Add("check-day-" + Numbers.Whole(day), "sheets.check", html => { foreach (var line in lines) CheckSheet.Write(html, line, day); }, day);
+            Add(CheckOf(day), "sheets.check", html => { foreach (var line in lines) CheckSheet.Write(html, line, day); }, day);
         }
 
-        Add("belt", "sheets.belt", html => { foreach (var line in lines) BeltSheet.Write(html, line); });
-        Add("remains", "sheets.remains", html => { foreach (var line in lines) RemainsSheet.Write(html, line); });
-        Add("supplies-and-safety", "sheets.supplies", html => SuppliesSheet.Write(html, season, lines));
+        Add(Belt, "sheets.belt", html => { foreach (var line in lines) BeltSheet.Write(html, line); });
+        Add(RemainsOf, "sheets.remains", html => { foreach (var line in lines) RemainsSheet.Write(html, line); });
+        Add(Supplies, "sheets.supplies", html => SuppliesSheet.Write(html, season, lines));
         return sheets.ToImmutable();
 
         void Add(string name, string title, Action<Html> write, int day = 0)
@@ -42,7 +55,11 @@ public static class FieldSheets
             write(html);
             var heading = words.Say(Phrase.Of(title + "_title", ("season", season.Settings.Title), ("day", day)));
             var footer = words.Say(Phrase.Of("sheets.footer", ("season", season.Settings.Title), ("version", making.Version), ("on", making.On)));
-            sheets.Add(new ReportPage("sheet-" + name, Sheet.Of(heading, words.Language, "sheets", html.ToString()), footer));
+            sheets.Add(new ReportPage(FileOf(name), Sheet.Of(heading, words.Language, "sheets", html.ToString()), footer));
         }
     }
+
+    private static string CheckOf(int day) => "check-day-" + Numbers.Whole(day);
+
+    private static string FileOf(string name) => "sheet-" + name;
 }

@@ -12,6 +12,8 @@ namespace Tussock.Reports.Technical;
 internal sealed class CoverChapters(Html html, ReportNumbers numbers)
 {
     private const int MostLines = 200;
+    private const int MostStrips = 300;
+    private const int FewestStrips = 6;
     private readonly SeasonResults results = numbers.Results;
 
     private double Benchmark => results.Season.Settings.ClumpsPerAcreBenchmark;
@@ -46,10 +48,13 @@ internal sealed class CoverChapters(Html html, ReportNumbers numbers)
         }
 
         html.Paragraph(Phrase.Of("report.segments_intro"));
-        foreach (var pasture in Tables.First(html, results.Season.Transects.Select((t, i) => (Transect: t, i)).Where(t => byTransect.ContainsKey(t.i)).GroupBy(t => t.Transect.Pasture)))
+        var pastures = Tables.First(html, results.Season.Transects.Select((t, i) => (Transect: t, i)).Where(t => byTransect.ContainsKey(t.i)).GroupBy(t => t.Transect.Pasture)).ToArray();
+        // Many pastures show fewer strips each: all of them in one page would be more than a browser likes to draw.
+        var strips = Math.Clamp(MostStrips / Math.Max(1, pastures.Length), FewestStrips, Tables.MostPictures);
+        foreach (var pasture in pastures)
         {
             html.Open("article").Element("h3", pasture.Key.Property + ", " + pasture.Key.Name);
-            html.Picture(SegmentStrip.Draw([.. Tables.First(html, pasture.OrderBy(t => t.Transect.Name, NaturalOrder.Names)).Select(t => new SegmentRow(t.Transect.Name, Strip(byTransect[t.i])))], Benchmark, html.Words));
+            html.Picture(SegmentStrip.Draw([.. Tables.First(html, pasture.OrderBy(t => t.Transect.Name, NaturalOrder.Names), strips).Select(t => new SegmentRow(t.Transect.Name, Strip(byTransect[t.i])))], Benchmark, html.Words));
             var (above, counted) = SegmentDensity.SegmentsAbove(pasture.SelectMany(t => byTransect[t.i]), Benchmark);
             html.Paragraph(Phrase.Of("density.segments_above", ("above", above), ("counted", counted), ("benchmark", Benchmark))).Close("article");
         }

@@ -23,7 +23,9 @@ internal sealed class LandChapters(Html html, ReportNumbers numbers)
         html.Paragraph(Phrase.Of("report.map_intro"));
         foreach (var (property, pastures) in Properties)
         {
-            html.Open("article").Element("h3", property).Picture(PropertyLand.Map(results, pastures, html.Words, (Svg.ColumnWidth, 430))).Close("article");
+            html.Open("article").Element("h3", property).Picture(PropertyLand.Map(results, pastures, html.Words, (Svg.ColumnWidth, 430)));
+            if (PropertyLand.IsCrowded(results, pastures)) html.Paragraph(Phrase.Of("technical.map_crowded", ("nests", results.Fates.Rows.Count(f => pastures.Contains(f.Nest.Transect.Pasture)))));
+            html.Close("article");
         }
 
         Tables.Write(html, ["report.col.pasture", "report.col.area_ha", "report.col.area_acres", "report.col.management"], results.Season.Pastures.Select(p => (string[])

@@ -12,6 +12,32 @@ internal sealed class JournalReader(Database database)
     /// <summary>Position of the last change; 0 when there is none.</summary>
     internal long Position => database.Number("SELECT COALESCE(MAX(position), 0) FROM change");
 
+    /// <summary>Position and id of the last change; nothing when there is none.</summary>
+    internal (long Position, Guid Id) Last
+    {
+        get
+        {
+            using var row = database.Query("SELECT position, id FROM change ORDER BY position DESC LIMIT 1");
+            return row.Read() ? (row.GetInt64(0), Guid(row, 1)) : default;
+        }
+    }
+
+    /// <summary>Id of the change at a position; null when there is none.</summary>
+    internal Guid? At(long position)
+    {
+        using var row = database.Query("SELECT id FROM change WHERE position = $0", position);
+        return row.Read() ? Guid(row, 0) : null;
+    }
+
+    /// <summary>Records of a season with a field that several changes stand behind.</summary>
+    internal List<(string Kind, Guid Record)> Disputed(Guid season)
+    {
+        var records = new List<(string, Guid)>();
+        using var row = database.Query("SELECT DISTINCT kind, record FROM field_head WHERE season = $0 ORDER BY kind, record", JournalWriter.Bytes(season));
+        while (row.Read()) records.Add((row.GetString(0), Guid(row, 1)));
+        return records;
+    }
+
     /// <summary>Running number and id of the last change of a device; null when there is none.</summary>
     internal (long Seq, Guid Id)? LastOf(string device)
     {

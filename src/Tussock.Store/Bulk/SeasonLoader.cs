@@ -2,6 +2,8 @@ using System.Collections.Immutable;
 using System.Runtime.InteropServices;
 using System.Text.Json;
 using Tussock.Journal;
+using Tussock.Records;
+using Tussock.Store.Media;
 using Tussock.Store.Tables;
 
 namespace Tussock.Store.Bulk;
@@ -22,6 +24,21 @@ internal sealed class SeasonLoader(Database database, CancellationToken cancella
         }
 
         return [.. seasons.OrderBy(s => s.Name, StringComparer.Ordinal).ThenBy(s => s.Id)];
+    }
+
+    /// <summary>Hashes of the photos that records name.</summary>
+    internal ImmutableHashSet<string> PhotosNamed()
+    {
+        using var json = new FieldsJson();
+        var named = ImmutableHashSet.CreateBuilder<string>(StringComparer.Ordinal);
+        using var row = database.Query("SELECT id, fields FROM " + Mapping.TableOf(RecordKind.Media.Name) + " WHERE is_void = 0");
+        while (row.Read())
+        {
+            var hash = new StoredRecord(JournalReader.Guid(row, 0), json.Values(row.GetFieldValue<byte[]>(1))).Text("media");
+            if (MediaStore.IsHash(hash)) named.Add(hash);
+        }
+
+        return named.ToImmutable();
     }
 
     /// <summary>One season; what is remembered of its last import only when it is needed.</summary>

@@ -29,8 +29,11 @@ public sealed class MediaStore(string dataFile, long quota = MediaStore.UsualQuo
     public const long UsualQuota = 20L << 30;
 
     private const int Stride = 1 << 16;
-    private readonly string folder = dataFile + ".media";
+    private readonly string folder = FolderOf(dataFile);
     private readonly ConcurrentDictionary<string, SemaphoreSlim> gates = new(StringComparer.Ordinal);
+
+    /// <summary>The folder of the photos of a data file.</summary>
+    internal static string FolderOf(string dataFile) => dataFile + ".media";
 
     /// <summary>Whether a text is a SHA-256 in small hexadecimal letters.</summary>
     public static bool IsHash(string text) => text?.Length == 64 && text.All(char.IsAsciiHexDigitLower);
@@ -96,6 +99,9 @@ public sealed class MediaStore(string dataFile, long quota = MediaStore.UsualQuo
         File.Move(made, Whole(hash), overwrite: true);
         return hash;
     }
+
+    /// <summary>All whole photos, by hash.</summary>
+    public IReadOnlyList<(string Hash, string Path)> All() => Directory.Exists(folder) ? [.. Directory.EnumerateFiles(folder).Select(f => (Path.GetFileName(f), f)).Where(f => IsHash(f.Item1)).OrderBy(f => f.Item1, StringComparer.Ordinal)] : [];
 
     /// <summary>Path of a whole photo, to be read only; null when it is not here.</summary>
     public string? PathOf(string hash) => IsHash(hash) && File.Exists(Whole(hash)) ? Whole(hash) : null;

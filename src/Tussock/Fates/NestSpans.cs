@@ -61,6 +61,16 @@ public sealed class NestSpans
     /// <summary>Whether the nest was found lost at any time, or a camera timed its loss.</summary>
     public bool IsLost(int row) => !double.IsPositiveInfinity(FirstLost[row]) || !double.IsNaN(LostAt[row]);
 
+    /// <summary>Whether all columns hold the same; names by index are not compared.</summary>
+    public bool SaysTheSame(NestSpans other)
+    {
+        ArgumentNullException.ThrowIfNull(other);
+        return LastIntact.AsSpan().SequenceEqual(other.LastIntact) && FirstLost.AsSpan().SequenceEqual(other.FirstLost) && LostAt.AsSpan().SequenceEqual(other.LostAt)
+            && Line.AsSpan().SequenceEqual(other.Line) && Transect.AsSpan().SequenceEqual(other.Transect) && Nest.AsSpan().SequenceEqual(other.Nest)
+            && Cover.AsSpan().SequenceEqual(other.Cover) && Pasture.AsSpan().SequenceEqual(other.Pasture)
+            && Cause.AsSpan().SequenceEqual(other.Cause) && Day14.AsSpan().SequenceEqual(other.Day14) && Day28.AsSpan().SequenceEqual(other.Day28);
+    }
+
     /// <summary>The rows for which <paramref name="keep"/> holds, in the same order, with the same names and indexes.</summary>
     public NestSpans Where(Func<int, bool> keep)
     {

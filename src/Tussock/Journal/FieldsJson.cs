@@ -8,13 +8,20 @@ namespace Tussock.Journal;
 /// <summary>Fields as JSON text: <c>{"cover":{"value":"grass","replaces":["…"]}}</c> in a change, <c>{"cover":"grass"}</c> in a table. Keeps its buffer; not to be shared between threads.</summary>
 public sealed class FieldsJson : IDisposable
 {
+    private const int LongestKept = 24;
+    private const int MostKept = 20_000;
     private static readonly JsonWriterOptions Options = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping, SkipValidation = true };
     private readonly ArrayBufferWriter<byte> buffer = new(1024);
     private readonly Utf8JsonWriter writer;
     private readonly Dictionary<string, string> names = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, string>.AlternateLookup<ReadOnlySpan<char>> byText;
 
     /// <summary>Makes a writer and reader.</summary>
-    public FieldsJson() => writer = new Utf8JsonWriter(buffer, Options);
+    public FieldsJson()
+    {
+        writer = new Utf8JsonWriter(buffer, Options);
+        byText = names.GetAlternateLookup<ReadOnlySpan<char>>();
+    }
 
     /// <summary>A change's fields in order, as UTF-8 that stands until the next call; what it replaces is left out where it replaces nothing.</summary>
     public ReadOnlySpan<byte> Utf8(ImmutableArray<FieldChange> fields)
@@ -60,7 +67,7 @@ public sealed class FieldsJson : IDisposable
         return fields.ToImmutable();
     }
 
-    /// <summary>Reads a record's fields; equal names become one text in memory.</summary>
+    /// <summary>Reads a record's fields; equal names, and equal short values, become one text in memory.</summary>
     /// <exception cref="JsonException">The text is something else.</exception>
     public ImmutableArray<FieldValue> Values(ReadOnlySpan<byte> utf8)
     {
@@ -69,9 +76,9 @@ public sealed class FieldsJson : IDisposable
         reader.Read();
         while (reader.Read() && reader.TokenType == JsonTokenType.PropertyName)
         {
-            var name = Known(reader.GetString() ?? "");
+            var name = Known(ref reader);
             reader.Read();
-            fields.Add(new FieldValue(name, reader.GetString() ?? ""));
+            fields.Add(new FieldValue(name, Known(ref reader)));
         }
 
         return fields.ToImmutable();
@@ -80,11 +87,15 @@ public sealed class FieldsJson : IDisposable
     /// <inheritdoc/>
     public void Dispose() => writer.Dispose();
 
-    private string Known(string name)
+    private string Known(ref Utf8JsonReader reader)
     {
-        if (names.TryGetValue(name, out var known)) return known;
-        names.Add(name, name);
-        return name;
+        if (reader.ValueIsEscaped || reader.ValueSpan.Length > LongestKept) return reader.GetString() ?? "";
+        Span<char> text = stackalloc char[LongestKept];
+        text = text[..reader.CopyString(text)];
+        if (byText.TryGetValue(text, out var known)) return known;
+        var made = text.ToString();
+        if (names.Count < MostKept) names.Add(made, made);
+        return made;
     }
 
     private void Start()

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Runtime.InteropServices;
 
 namespace Tussock.Journal;
 
@@ -27,7 +28,8 @@ public static class Fold
     /// <param name="changes">All changes of this record, at least one, in any order; a change may come more than once.</param>
     public static RecordState Record(IReadOnlyCollection<Change> changes)
     {
-        var ordered = changes.Count == 1 ? changes : [.. changes.DistinctBy(c => c.Id).OrderBy(c => c.Id)];
+        if (changes.Count == 1 && Alone(changes.First()) is { } alone) return alone;
+        Change[] ordered = [.. changes.DistinctBy(c => c.Id).OrderBy(c => c.Id)];
         var fields = new SortedDictionary<string, List<(Guid Change, FieldChange Field)>>(StringComparer.Ordinal);
         foreach (var change in ordered)
         {
@@ -39,8 +41,18 @@ public static class Fold
         }
 
         // Every change of a record names its season; were they to differ, the creation's would hold.
-        var first = ordered.FirstOrDefault(c => c.Op == ChangeOp.Create) ?? ordered.First();
+        var first = Array.Find(ordered, c => c.Op == ChangeOp.Create) ?? ordered[0];
         return new RecordState(first.Season, first.Kind, first.Record, first.Op == ChangeOp.Create, [.. fields.Select(f => new FieldState(f.Key, Heads(f.Value)))]);
+    }
+
+    /// <summary>What most records are: one change, whose fields are all there is; null when it names a field twice.</summary>
+    private static RecordState? Alone(Change change)
+    {
+        var fields = new FieldState[change.Fields.Length];
+        for (var i = 0; i < fields.Length; i++) fields[i] = new FieldState(change.Fields[i].Name, [new Head(change.Id, change.Fields[i].Value)]);
+        Array.Sort(fields, static (a, b) => string.CompareOrdinal(a.Name, b.Name));
+        for (var i = 1; i < fields.Length; i++) if (fields[i].Name == fields[i - 1].Name) return null;
+        return new RecordState(change.Season, change.Kind, change.Record, change.Op == ChangeOp.Create, ImmutableCollectionsMarshal.AsImmutableArray(fields));
     }
 
     private static ImmutableArray<Head> Heads(List<(Guid Change, FieldChange Field)> changes)

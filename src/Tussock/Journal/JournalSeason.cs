@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Runtime.InteropServices;
 using Tussock.Records;
 
 namespace Tussock.Journal;
@@ -35,13 +36,19 @@ public static class JournalSeason
         var rows = ImmutableArray.CreateBuilder<RecordRow>(shown.Length);
         foreach (var (_, record) in shown)
         {
-            var cells = new string[columns.Length];
-            Array.Fill(cells, "");
-            foreach (var field in record.Fields) if (at.TryGetValue(field.Name, out var i)) cells[i] = field.Value;
-            cells[id] = record.Id.ToString();
-            rows.Add(new RecordRow(rows.Count + 2, ImmutableArray.Create(cells)));
+            rows.Add(new RecordRow(rows.Count + 2, Cells(record, at, columns.Length, id)));
         }
 
         return rows.MoveToImmutable();
+    }
+
+    /// <summary>The cells of a record's row.</summary>
+    internal static ImmutableArray<string> Cells(StoredRecord record, Dictionary<string, int> at, int columns, int id)
+    {
+        var cells = new string[columns];
+        Array.Fill(cells, "");
+        foreach (var field in record.Fields) if (at.TryGetValue(field.Name, out var i)) cells[i] = field.Value;
+        cells[id] = record.Id.ToString();
+        return ImmutableCollectionsMarshal.AsImmutableArray(cells);
     }
 }

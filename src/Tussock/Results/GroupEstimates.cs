@@ -8,9 +8,10 @@ namespace Tussock.Results;
 /// <summary>Computes every survival estimate of one group.</summary>
 internal static class GroupEstimates
 {
-    internal static GroupResults Of(GroupDefinition group, SeasonFates fates, SeasonSettings settings, Trial trial)
+    internal static GroupResults Of(GroupDefinition group, SeasonFates fates, SeasonSettings settings, Trial trial, EarlierGroups? before = null)
     {
         var spans = fates.Spans.Rows(group.Rows);
+        if (before?.Same(group, spans) is { } earlier) return earlier with { Spans = spans, Fates = [.. group.Rows.Select(r => fates.Rows[r])] };
         var first = CountedShare.Of(spans, trial, TrialDay.FirstCheck);
         var last = CountedShare.Of(spans, trial, TrialDay.End);
         var fit = TwoPiece.Fit(spans, trial);

@@ -39,17 +39,24 @@ public sealed record ReportNumbers
     /// <summary>Computes what a report of a season needs.</summary>
     /// <param name="results">The answer of the season.</param>
     /// <param name="cancel">Stops the work.</param>
-    public static ReportNumbers Of(SeasonResults results, CancellationToken cancel = default)
+    public static ReportNumbers Of(SeasonResults results, CancellationToken cancel = default) => Of(results, null, cancel);
+
+    /// <summary>Computes what a report of a season needs, from an earlier answer where that still holds.</summary>
+    /// <param name="results">The answer of the season.</param>
+    /// <param name="before">Numbers of an earlier answer of the season, from which those of groups are taken whose nests say the same; the bits are the same with and without it.</param>
+    /// <param name="cancel">Stops the work.</param>
+    public static ReportNumbers Of(SeasonResults results, ReportNumbers? before, CancellationToken cancel)
     {
         var season = results.Season;
         var groups = results.Groups.Where(g => g.Level is GroupLevel.Season or GroupLevel.Property or GroupLevel.Pasture).ToArray();
         var belts = Belts.Of(season);
         var made = new ReportGroup[groups.Length];
         ReportModels? models = null;
+        var earlier = before is not null && before.Results.Trial == results.Trial && before.Results.Options.Seed == results.Options.Seed ? before.Groups.DistinctBy(g => EarlierGroups.Key(g.Group)).ToDictionary(g => EarlierGroups.Key(g.Group)) : [];
         Ordered.For(1 + groups.Length, i =>
         {
             if (i == 0) models = ReportModels.Of(results);
-            else made[i - 1] = ReportGroup.Of(groups[i - 1], results.Trial, results.Options.Seed);
+            else made[i - 1] = earlier.TryGetValue(EarlierGroups.Key(groups[i - 1]), out var same) && same.Group.Spans.SaysTheSame(groups[i - 1].Spans) ? same with { Group = groups[i - 1] } : ReportGroup.Of(groups[i - 1], results.Trial, results.Options.Seed);
         }, cancel);
         return new ReportNumbers
         {

@@ -55,8 +55,9 @@ public sealed class SeasonResults
     /// <summary>Computes the whole answer.</summary>
     /// <param name="season">The season.</param>
     /// <param name="options">Seed, certainty, progress, cancel.</param>
+    /// <param name="before">An earlier answer of the season, from which the estimates of groups are taken whose nests say the same; the bits are the same with and without it.</param>
     /// <exception cref="OperationCanceledException">It was stopped.</exception>
-    public static SeasonResults Of(Season season, ResultsOptions? options = null)
+    public static SeasonResults Of(Season season, ResultsOptions? options = null, SeasonResults? before = null)
     {
         var asked = options ?? new ResultsOptions();
         var (first, days, window) = season.Settings.TrialNumbers;
@@ -64,6 +65,7 @@ public sealed class SeasonResults
         var fates = SeasonFates.Of(season);
         var definitions = GroupDefinition.Of(season, fates.Spans);
         var belts = Belts.Of(season);
+        var earlier = EarlierGroups.Of(before, season, fates.Spans, trial);
         var groups = new GroupResults[definitions.Length];
         ImmutableArray<RunsRow> runs = [];
         ImmutableArray<DensityRow> densities = [];
@@ -74,7 +76,7 @@ public sealed class SeasonResults
         Ordered.For(others.Length + definitions.Length, i =>
         {
             if (i < others.Length) others[i]();
-            else groups[i - others.Length] = GroupEstimates.Of(definitions[i - others.Length], fates, season.Settings, trial);
+            else groups[i - others.Length] = GroupEstimates.Of(definitions[i - others.Length], fates, season.Settings, trial, earlier);
             asked.Progress?.Invoke((double)Interlocked.Increment(ref done) / (others.Length + definitions.Length));
         }, asked.Cancel);
         var all = ImmutableArray.Create(groups);

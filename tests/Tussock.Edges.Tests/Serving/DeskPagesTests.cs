@@ -1,14 +1,13 @@
 // Every call here takes milliseconds: a run that is stopped has not long to wait.
 #pragma warning disable xUnit1051
 using System.Net;
-using System.Text.RegularExpressions;
 using Tussock.Journal;
 using Xunit;
 
 namespace Tussock.Edges.Tests.Serving;
 
 /// <summary>The desk's pages as a browser without scripts sees them: every page answers, forms write what they say and nothing else.</summary>
-public sealed partial class DeskPagesTests : IAsyncDisposable
+public sealed class DeskPagesTests : IAsyncDisposable
 {
     private readonly RunningDesk desk = new();
 
@@ -110,7 +109,7 @@ public sealed partial class DeskPagesTests : IAsyncDisposable
         Assert.Contains("mine", page, StringComparison.Ordinal);
         Assert.Contains("theirs", page, StringComparison.Ordinal);
         Assert.Equal("theirs", Field(visit, "note"));
-        Assert.Equal(HttpStatusCode.SeeOther, (await PostAsync(visit, Fields(page))).StatusCode);
+        Assert.Equal(HttpStatusCode.SeeOther, (await PostAsync(visit, PageForm.Fields(page))).StatusCode);
         Assert.Equal("mine", Field(visit, "note"));
     }
 
@@ -178,26 +177,7 @@ public sealed partial class DeskPagesTests : IAsyncDisposable
 
     private string Field(Guid record, string field) => Fold.Record(desk.File.Changes(record)).Field(field)?.Value ?? "";
 
-    private async Task<Dictionary<string, string>> FormAsync(Guid record) => Fields(await desk.Client.GetStringAsync(Address(record)));
+    private async Task<Dictionary<string, string>> FormAsync(Guid record) => PageForm.Fields(await desk.Client.GetStringAsync(Address(record)));
 
     private Task<HttpResponseMessage> PostAsync(Guid record, Dictionary<string, string> form, string more = "") => desk.Client.PostAsync(new Uri("/record/" + record + more, UriKind.Relative), new FormUrlEncodedContent(form));
-
-    /// <summary>The fields of the page's first form as a browser would send them.</summary>
-    private static Dictionary<string, string> Fields(string page)
-    {
-        var form = page[page.IndexOf("class=\"record\"", StringComparison.Ordinal)..];
-        form = form[..form.IndexOf("</form>", StringComparison.Ordinal)];
-        var fields = Input().Matches(form).Where(m => !m.Value.Contains("type=\"radio\"", StringComparison.Ordinal)).ToDictionary(m => m.Groups["name"].Value, m => WebUtility.HtmlDecode(m.Groups["value"].Value), StringComparer.Ordinal);
-        foreach (Match select in Select().Matches(form)) fields[select.Groups["name"].Value] = Selected().Match(select.Groups["options"].Value).Groups["value"].Value;
-        return fields;
-    }
-
-    [GeneratedRegex("<input [^>]*?name=\"(?<name>[^\"]*)\"(?:[^>]*? value=\"(?<value>[^\"]*)\")?[^>]*>")]
-    private static partial Regex Input();
-
-    [GeneratedRegex("<select [^>]*?name=\"(?<name>[^\"]*)\"[^>]*>(?<options>.*?)</select>", RegexOptions.Singleline)]
-    private static partial Regex Select();
-
-    [GeneratedRegex("<option value=\"(?<value>[^\"]*)\" selected")]
-    private static partial Regex Selected();
 }

@@ -28,7 +28,7 @@ internal static class DeskAway
             return;
         }
 
-        var picture = file.EndsWith(".svg", StringComparison.Ordinal) && int.TryParse(file[..^4], NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? ChapterPictures.Of(TechnicalReport.Chapter(chapter, numbers, Making(answer), words), n) : null;
+        var picture = file.EndsWith(".svg", StringComparison.Ordinal) && int.TryParse(file[..^4], NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? ChapterPictures.Of(ChapterText.Of(chapter, numbers, Making(answer), words), n) : null;
         if (picture is null) throw new RefusedRequestException(StatusCodes.Status404NotFound, "serve.nothing_here");
         await FileAsync(context, chapter + "-" + file, "image/svg+xml", picture);
     }

@@ -5,6 +5,7 @@ using Tussock.Desk;
 using Tussock.Exchange.GeoJson;
 using Tussock.Land;
 using Tussock.Records;
+using Tussock.Results;
 
 namespace Tussock.App.Serving.Desk;
 
@@ -12,20 +13,13 @@ namespace Tussock.App.Serving.Desk;
 internal sealed class DeskMap(ServedSeason served)
 {
     private const int MostCorners = 5000;
-    private (long, long, DateOnly) at;
-    private byte[]? made;
+    private readonly KeptText<(Season? Season, ReportNumbers? Numbers)> made = new();
 
     /// <summary>The map as JSON, made once for each answer.</summary>
     internal async Task AnswerAsync(HttpContext context, DeskAnswer answer)
     {
-        var now = (answer.Position, answer.ResultsAt, answer.Today);
-        if (made is not { } bytes || at != now)
-        {
-            bytes = MapText.Of(answer);
-            (at, made) = (now, bytes);
-        }
-
-        await Answers.BytesAsync(context, StatusCodes.Status200OK, "application/json; charset=utf-8", bytes);
+        var text = await made.OfAsync((answer.Season, answer.Numbers), () => MapText.Of(answer));
+        await text.AnswerAsync(context, "application/json; charset=utf-8");
     }
 
     /// <summary>The form of a pasture's boundary as it stands.</summary>

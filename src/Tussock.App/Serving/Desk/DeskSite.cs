@@ -15,12 +15,15 @@ namespace Tussock.App.Serving.Desk;
 /// <summary>The desk's pages: looks up what an address means, and writes what its forms say.</summary>
 internal sealed class DeskSite(ServedSeason served, MediaStore media)
 {
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(1);
+    /// <summary>Whoever has just saved waits a little for what it moved; whoever looks around does not.</summary>
+    private static readonly TimeSpan SavedPatience = TimeSpan.FromSeconds(1.5);
+    private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(120);
     private readonly DeskShelf shelf = new(served);
     private readonly DeskPhotos photos = new(media);
     private readonly DeskSheets sheets = new(served.Words);
     private readonly DeskMap map = new(served);
     private readonly DeskMapFiles mapFiles = new(served);
+    private readonly DeskBackup backup = new(served, media);
     private readonly DeskReports reports = new(served);
     private readonly DeskOldSheets oldSheets = new(served);
     private readonly DeskYears years = new(served.File);
@@ -80,7 +83,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
             return;
         }
 
-        var answer = await shelf.NowAsync(Patience);
+        var answer = await shelf.NowAsync(context.Request.Query["saved"] == "yes" ? SavedPatience : Patience);
         if (path == "/years")
         {
             var (shown, isUpdating) = await years.NowAsync(Patience);
@@ -100,18 +103,17 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
             case []:
                 return (typeof(Home), [], StatusCodes.Status200OK);
             case ["sheets"]:
-                return (typeof(Sheets), new() { ["Files"] = sheets.Of(answer, context).Select(s => s.Name).ToArray() }, StatusCodes.Status200OK);
+                return (typeof(Sheets), new() { ["Files"] = DeskSheets.Names(answer) }, StatusCodes.Status200OK);
             case ["map"]:
                 return (typeof(MapPage), [], StatusCodes.Status200OK);
             case ["boundary", var id] when DeskMap.Pasture(answer, id) is { } pasture:
                 return (typeof(BoundaryPage), new() { ["Form"] = DeskMap.Form(answer, pasture, Asked("saved") == "yes") }, StatusCodes.Status200OK);
             case ["worklist"]:
-                return (typeof(Worklist), [], StatusCodes.Status200OK);
+                return (typeof(Worklist), new() { ["Severity"] = Asked("severity"), ["Page"] = PageNumber(Asked("page")) }, StatusCodes.Status200OK);
             case ["records", var name] when RecordKind.Named(name) is { } kind:
-                var page = int.TryParse(Asked("page"), NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? n : 1;
-                return (typeof(RecordList), new() { ["Kind"] = kind, ["Asked"] = new TableAsked(Asked("text"), Asked("sort"), Asked("down") == "yes", page) }, StatusCodes.Status200OK);
+                return (typeof(RecordList), new() { ["Kind"] = kind, ["Asked"] = new TableAsked(Asked("text"), Asked("sort"), Asked("down") == "yes", PageNumber(Asked("page"))) }, StatusCodes.Status200OK);
             case ["record", var id] when Record(answer, id) is { } record:
-                return (typeof(RecordPage), new() { ["Form"] = new RecordForm(record, served.File.Changes(record.Id), ImmutableDictionary<string, string>.Empty, [], [], Asked("saved") == "yes") }, StatusCodes.Status200OK);
+                return (typeof(RecordPage), new() { ["Form"] = new RecordForm(record.State, record.Changes, ImmutableDictionary<string, string>.Empty, [], [], Asked("saved") == "yes") }, StatusCodes.Status200OK);
             case ["record", _]:
                 return Nothing("desk.no_such_record", StatusCodes.Status404NotFound);
             case ["results"] or ["results", _]:
@@ -121,6 +123,8 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
                 return (typeof(WhyPasture), new() { ["Pasture"] = pasture }, StatusCodes.Status200OK);
             case ["why", var method] when MethodPages.Title(method) is not null:
                 return (typeof(WhyMethod), new() { ["Method"] = method }, StatusCodes.Status200OK);
+            case ["backup"]:
+                return backup.Page();
             case ["old"]:
                 return (typeof(OldSheetPage), [], StatusCodes.Status200OK);
             case ["reports"]:
@@ -133,6 +137,8 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
                 return Nothing("desk.no_such_page", StatusCodes.Status404NotFound);
         }
     }
+
+    private static int PageNumber(string asked) => int.TryParse(asked, NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? n : 1;
 
     private (Type, Dictionary<string, object?>, int) ComparePage(string first, string second) => reports.Compare(first, second) is { } compared
         ? (typeof(ReportsCompared), new() { ["First"] = Named(compared.First), ["Second"] = Named(compared.Second), ["Rows"] = compared.Rows }, StatusCodes.Status200OK)
@@ -155,7 +161,9 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
 
     private static (Type, Dictionary<string, object?>, int) Nothing(string why, int status) => (typeof(Nothing), new() { ["Why"] = Phrase.Of(why) }, status);
 
-    private static RecordState? Record(DeskAnswer answer, string id) => Guid.TryParse(id, out var guid) && answer.Record(guid) is { } record && RecordKind.Named(record.Kind) is not null ? record : null;
+    /// <summary>A record as the journal has it at this moment; null when the season has none of that id.</summary>
+    private (RecordState State, ImmutableArray<Change> Changes)? Record(DeskAnswer answer, string id) =>
+        Guid.TryParse(id, out var guid) && served.File.Changes(guid) is { IsEmpty: false } changes && Fold.Record(changes) is var record && record.Season == answer.SeasonId && RecordKind.Named(record.Kind) is not null ? (record, changes) : null;
 
     /// <summary>Takes a form in: a change is on disk before the answer, or nothing is and the page says why.</summary>
     private async Task WriteAsync(HttpContext context, string path)
@@ -174,6 +182,9 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
             case ["boundary", var pastureId] when DeskMap.Pasture(answer, pastureId) is { } pasture:
                 if (map.Write(answer, pasture, form["corners"].ToString(), form["shown"].ToString(), by) is { } again) await RenderAsync(context, answer, (typeof(BoundaryPage), new() { ["Form"] = again }, StatusCodes.Status409Conflict));
                 else See(context, path + "?saved=yes");
+                return;
+            case ["backup"]:
+                await backup.HandOutAsync(context);
                 return;
             case ["old", "read"]:
                 await RenderAsync(context, answer, oldSheets.Read(form.Files));
@@ -201,14 +212,13 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
                 return;
         }
 
-        if (path.Split('/', StringSplitOptions.RemoveEmptyEntries) is not ["record", var id, .. var rest] || Record(answer, id) is not { } record)
+        if (path.Split('/', StringSplitOptions.RemoveEmptyEntries) is not ["record", var id, .. var rest] || Record(answer, id) is not { } found)
         {
             await RenderAsync(context, answer, Nothing("desk.no_such_record", StatusCodes.Status404NotFound));
             return;
         }
 
-        var changes = served.File.Changes(record.Id);
-        record = Fold.Record(changes);
+        var (record, changes) = found;
         Draft? draft;
         switch (rest)
         {
@@ -253,7 +263,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
             await Answers.JsonAsync(context, StatusCodes.Status200OK, w =>
             {
                 w.WriteNumber("position", answer.Position);
-                w.WriteNumber("answer", answer.ResultsAt);
+                w.WriteNumber("answer", answer.ReadyAt);
             });
             return;
         }

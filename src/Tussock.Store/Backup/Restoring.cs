@@ -1,0 +1,122 @@
+using System.Collections.Immutable;
+using System.IO.Compression;
+using Tussock.Store.Bulk;
+using Tussock.Store.Media;
+using Tussock.Store.Sqlite;
+
+namespace Tussock.Store.Backup;
+
+/// <summary>What became of a restore.</summary>
+/// <param name="Contents">What the backup holds.</param>
+/// <param name="Problems">What the check of its data file found, of which any that stops kept everything as it was.</param>
+/// <param name="Kept">Where the data file lies that was there before; null when there was none.</param>
+public sealed record RestoreOutcome(BackupContents Contents, ImmutableArray<Problem> Problems, string? Kept)
+{
+    /// <summary>Whether it was restored.</summary>
+    public bool IsDone => Problems.All(p => p.Severity != Severity.Stop);
+}
+
+/// <summary>Takes a backup apart beside the place where it goes, checks all of it, and only then gives it its name.</summary>
+/// <param name="backup">Path of the backup.</param>
+/// <param name="path">Path of the data file.</param>
+/// <param name="before">Called before every step: tests make any one of them fail.</param>
+/// <param name="cancellation">Stops the work; nothing is changed then.</param>
+internal sealed class Restoring(string backup, string path, Action<string>? before, CancellationToken cancellation)
+{
+    private static readonly string[] SideFiles = ["-wal", "-shm", "-journal"];
+    private readonly string draft = path + "." + Guid.NewGuid().ToString("N") + ".new";
+
+    private string DraftPhotos => MediaStore.FolderOf(draft);
+
+    internal RestoreOutcome Run(bool overwrite, DateTimeOffset now)
+    {
+        FileState.CheckName(path);
+        if (!overwrite && !FileState.IsNothing(path)) throw DataFileException.Of("restore_exists", path);
+        if (!File.Exists(backup)) throw DataFileException.Of("backup_missing", backup);
+        try
+        {
+            var contents = TakeApart();
+            var problems = Check(contents, now);
+            if (problems.Any(p => p.Severity == Severity.Stop)) return new RestoreOutcome(contents, problems, null);
+            return new RestoreOutcome(contents, problems, PutInPlace(contents, now));
+        }
+        catch (Exception broken) when (broken is InvalidDataException or EndOfStreamException)
+        {
+            throw DataFileException.Of("backup_unreadable", backup);
+        }
+        finally
+        {
+            foreach (var left in Directory.EnumerateFiles(Path.GetDirectoryName(Path.GetFullPath(draft))!, Path.GetFileName(draft) + "*")) File.Delete(left);
+            if (Directory.Exists(DraftPhotos)) Directory.Delete(DraftPhotos, recursive: true);
+        }
+    }
+
+    private BackupContents TakeApart()
+    {
+        using var stream = File.OpenRead(backup);
+        using var zip = new ZipArchive(stream, ZipArchiveMode.Read);
+        var contents = Contents(zip);
+        TakeOut(zip, BackupContents.DataName, contents.File, draft);
+        if (contents.Photos.Length > 0) Directory.CreateDirectory(DraftPhotos);
+        foreach (var photo in contents.Photos) TakeOut(zip, BackupContents.PhotoFolder + photo.Hash, photo, Path.Combine(DraftPhotos, photo.Hash));
+        return contents;
+    }
+
+    private BackupContents Contents(ZipArchive zip)
+    {
+        before?.Invoke("LIST");
+        using var list = (zip.GetEntry(BackupContents.List) ?? throw DataFileException.Of("backup_unreadable", backup)).Open();
+        return BackupContents.Read(list) switch
+        {
+            { Contents: { } contents } => contents,
+            { Format: > BackupContents.Format } => throw DataFileException.Of("backup_newer", backup),
+            _ => throw DataFileException.Of("backup_unreadable", backup),
+        };
+    }
+
+    private void TakeOut(ZipArchive zip, string name, BackedUpFile expected, string target)
+    {
+        before?.Invoke("TAKE " + name);
+        var entry = zip.GetEntry(name) ?? throw DataFileException.Of("backup_lacks", backup, ("name", name));
+        using var source = entry.Open();
+        using var written = new FileStream(target, FileMode.CreateNew, FileAccess.Write, FileShare.None);
+        if (HashedCopy.Copy(source, written, expected.Length, cancellation) != expected) throw DataFileException.Of("backup_differs", backup, ("name", name));
+        written.Flush(flushToDisk: true);
+    }
+
+    /// <summary>Integrity of the database, the tables against the journal, and the list against both.</summary>
+    private ImmutableArray<Problem> Check(BackupContents contents, DateTimeOffset now)
+    {
+        before?.Invoke("CHECK");
+        // One of an older version is brought up to date; the backup itself is the copy of the old one.
+        DataFile.OpenToWrite(draft).BringUpToDate(now);
+        var file = DataFile.OpenToRead(draft);
+        var problems = file.Check(cancellation: cancellation);
+        if (problems.Any(p => p.Severity == Severity.Stop)) return problems;
+        if (file.Position != contents.Position || !file.Seasons().Select(s => s.Name).SequenceEqual(contents.Seasons)) throw DataFileException.Of("backup_differs", backup, ("name", BackupContents.List));
+        return problems;
+    }
+
+    /// <summary>Photos first, the data file last: killed anywhere in between, nothing is lost and another run ends it.</summary>
+    private string? PutInPlace(BackupContents contents, DateTimeOffset now)
+    {
+        cancellation.ThrowIfCancellationRequested();
+        var folder = MediaStore.FolderOf(path);
+        if (contents.Photos.Length > 0) Directory.CreateDirectory(folder);
+        foreach (var photo in contents.Photos)
+        {
+            before?.Invoke("PHOTO " + photo.Hash);
+            File.Move(Path.Combine(DraftPhotos, photo.Hash), Path.Combine(folder, photo.Hash), overwrite: true);
+        }
+
+        var former = path + ".before-restore-" + now.UtcDateTime.ToString("yyyyMMdd-HHmmss", System.Globalization.CultureInfo.InvariantCulture);
+        var isKept = !FileState.IsNothing(path);
+        before?.Invoke("KEEP");
+        if (isKept) File.Move(path, former);
+        // A log that is left of the former file would be folded into the new one, which it does not belong to.
+        foreach (var end in SideFiles) if (File.Exists(path + end)) File.Move(path + end, former + end);
+        before?.Invoke("NAME");
+        File.Move(draft, path, overwrite: true);
+        return isKept ? former : null;
+    }
+}
