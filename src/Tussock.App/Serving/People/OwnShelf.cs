@@ -43,9 +43,10 @@ internal sealed class OwnShelf(ServedSeason served, IReadOnlySet<string> own)
         var tables = OwnTables.Of(known.Tables, own);
         // A change of other land changes nothing here, and nothing here must tell of it.
         if (last is not null && IsSame(last.Tables, tables)) return last with { Today = known.Today };
+        var position = (last?.Position ?? 0) + 1;
         return new DeskAnswer
         {
-            Position = (last?.Position ?? 0) + 1, SeasonId = known.SeasonId, Title = OwnTables.Title(tables.Package, own), Tables = tables, Records = [], Season = SeasonReading.Read(tables, out _), Today = known.Today,
+            Position = position, SeasonAt = position, ReadOf = tables, SeasonId = known.SeasonId, Title = OwnTables.Title(tables.Package, own), Tables = tables, Season = SeasonReading.Read(tables, out _), Today = known.Today,
             Results = last?.Results, Numbers = last?.Numbers, ResultsAt = last?.ResultsAt ?? 0,
         };
     }

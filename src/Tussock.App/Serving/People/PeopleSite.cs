@@ -201,10 +201,11 @@ internal sealed class PeopleSite(ServedSeason served, Func<Task<DeskAnswer>> kno
     /// <summary>Where a request comes from, for the book; at the desk itself that says nothing.</summary>
     private string From(HttpContext context) => served.IsLoopbackOnly ? "" : context.Connection.RemoteIpAddress?.ToString() ?? "";
 
+    private static SeasonTables NoTables { get; } = new(new SeasonPackage([], [], []), [], ImmutableSortedDictionary<string, string>.Empty);
+
     /// <summary>An answer that knows no season.</summary>
     private DeskAnswer Blank() => new()
     {
-        Position = 0, SeasonId = Guid.Empty, Title = served.Words.Say("people.program"), Records = [], Today = default,
-        Tables = new SeasonTables(new SeasonPackage([], [], []), [], ImmutableSortedDictionary<string, string>.Empty),
+        Position = 0, SeasonAt = 0, SeasonId = Guid.Empty, Title = served.Words.Say("people.program"), Today = default, Tables = NoTables, ReadOf = NoTables,
     };
 }

@@ -68,6 +68,8 @@ internal static class WhoMay
         (Write, "/reports/make", Writers),
         (Read, "/reports/{}/{}", Readers),
         (Read, "/years", Readers),
+        (Read, "/backup", Who.Lead),
+        (Write, "/backup", Who.Lead),
         (Read, "/old", Writers),
         (Write, "/old/read", Writers),
         (Write, "/old/look", Writers),
