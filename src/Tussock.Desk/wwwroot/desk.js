@@ -7,7 +7,7 @@ async function watch() {
     if (document.visibilityState !== 'visible') continue;
     const { position, answer } = await (await fetch('/desk/state', { cache: 'no-store' })).json();
     const isNew = String(answer) !== document.body.dataset.answer;
-    if (isNew && position === answer && !document.querySelector('form.record :focus')) { location.reload(); return; }
+    if (isNew && position === answer && !document.querySelector('form.record :focus, form.entry')) { location.reload(); return; }
   }
 }
 

@@ -26,6 +26,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
     private readonly DeskSheets sheets = new(served.Words);
     private readonly DeskMap map = new(served);
     private readonly DeskMapFiles mapFiles = new(served);
+    private readonly DeskEntry entry = new(served, media, by);
 
     /// <summary>Answers with a page; every address that is none of the desk's gets a page that says so.</summary>
     internal async Task AnswerAsync(HttpContext context)
@@ -81,6 +82,8 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
                 return (typeof(Home), [], StatusCodes.Status200OK);
             case ["sheets"]:
                 return (typeof(Sheets), new() { ["Files"] = sheets.Of(answer, context).Select(s => s.Name).ToArray() }, StatusCodes.Status200OK);
+            case ["enter", .. var rest]:
+                return entry.Page(answer, rest, query) ?? Nothing("enter.no_sheet", StatusCodes.Status404NotFound);
             case ["map"]:
                 return (typeof(MapPage), [], StatusCodes.Status200OK);
             case ["boundary", var id] when DeskMap.Pasture(answer, id) is { } pasture:
@@ -124,7 +127,9 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
     /// <summary>Takes a form in: a change is on disk before the answer, or nothing is and the page says why.</summary>
     private async Task WriteAsync(HttpContext context, string path)
     {
-        var form = await FormAsync(context, path == "/map/files" ? DeskMapFiles.MostBytes : 1 << 20);
+        var isEntry = path.StartsWith(DeskEntry.Path + "/", StringComparison.Ordinal);
+        if (isEntry) DeskEntry.Widen(context);
+        var form = await FormAsync(context, isEntry ? DeskEntry.MostBytes : path == "/map/files" ? DeskMapFiles.MostBytes : 1 << 20);
         var answer = await shelf.NowAsync(TimeSpan.Zero);
         if (form is null)
         {
@@ -134,6 +139,11 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
 
         switch (path.Split('/', StringSplitOptions.RemoveEmptyEntries))
         {
+            case ["enter", .. var sheet]:
+                var (where, why) = await entry.WriteAsync(() => shelf.NowAsync(TimeSpan.Zero), sheet, context.Request.Query, form);
+                if (where is not null) See(context, where);
+                else await RenderAsync(context, await shelf.NowAsync(TimeSpan.Zero), why ?? Nothing("enter.no_sheet", StatusCodes.Status404NotFound));
+                return;
             case ["boundary", var pastureId] when DeskMap.Pasture(answer, pastureId) is { } pasture:
                 if (map.Write(answer, pasture, form["corners"].ToString(), form["shown"].ToString(), by) is { } again) await RenderAsync(context, answer, (typeof(BoundaryPage), new() { ["Form"] = again }, StatusCodes.Status409Conflict));
                 else See(context, path + "?saved=yes");
