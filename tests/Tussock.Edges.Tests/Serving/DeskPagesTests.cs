@@ -1,14 +1,13 @@
 // Every call here takes milliseconds: a run that is stopped has not long to wait.
 #pragma warning disable xUnit1051
 using System.Net;
-using System.Text.RegularExpressions;
 using Tussock.Journal;
 using Xunit;
 
 namespace Tussock.Edges.Tests.Serving;
 
 /// <summary>The desk's pages as a browser without scripts sees them: every page answers, forms write what they say and nothing else.</summary>
-public sealed partial class DeskPagesTests : IAsyncDisposable
+public sealed class DeskPagesTests : IAsyncDisposable
 {
     private readonly RunningDesk desk = new();
 
@@ -28,6 +27,8 @@ public sealed partial class DeskPagesTests : IAsyncDisposable
     [InlineData("/results/<script>", HttpStatusCode.OK)]
     [InlineData("/quick?lines=5%2F6+4%2F6&clumps=12+9&area=0.1+acre", HttpStatusCode.OK)]
     [InlineData("/quick?lines=<script>alert(1)</script>", HttpStatusCode.OK)]
+    [InlineData("/enter", HttpStatusCode.OK)]
+    [InlineData("/enter/nonsense?check=14", HttpStatusCode.NotFound)]
     [InlineData("/sheets", HttpStatusCode.OK)]
     [InlineData("/sheets/nonsense", HttpStatusCode.NotFound)]
     [InlineData("/photos/../season.db", HttpStatusCode.NotFound)]
@@ -168,22 +169,5 @@ public sealed partial class DeskPagesTests : IAsyncDisposable
 
     private Task<HttpResponseMessage> PostAsync(Guid record, Dictionary<string, string> form, string more = "") => desk.Client.PostAsync(new Uri("/record/" + record + more, UriKind.Relative), new FormUrlEncodedContent(form));
 
-    /// <summary>The fields of the page's first form as a browser would send them.</summary>
-    private static Dictionary<string, string> Fields(string page)
-    {
-        var form = page[page.IndexOf("class=\"record\"", StringComparison.Ordinal)..];
-        form = form[..form.IndexOf("</form>", StringComparison.Ordinal)];
-        var fields = Input().Matches(form).Where(m => !m.Value.Contains("type=\"radio\"", StringComparison.Ordinal)).ToDictionary(m => m.Groups["name"].Value, m => WebUtility.HtmlDecode(m.Groups["value"].Value), StringComparer.Ordinal);
-        foreach (Match select in Select().Matches(form)) fields[select.Groups["name"].Value] = Selected().Match(select.Groups["options"].Value).Groups["value"].Value;
-        return fields;
-    }
-
-    [GeneratedRegex("<input [^>]*?name=\"(?<name>[^\"]*)\"(?:[^>]*? value=\"(?<value>[^\"]*)\")?[^>]*>")]
-    private static partial Regex Input();
-
-    [GeneratedRegex("<select [^>]*?name=\"(?<name>[^\"]*)\"[^>]*>(?<options>.*?)</select>", RegexOptions.Singleline)]
-    private static partial Regex Select();
-
-    [GeneratedRegex("<option value=\"(?<value>[^\"]*)\" selected")]
-    private static partial Regex Selected();
+    private static Dictionary<string, string> Fields(string page) => PageForm.Fields(page, "class=\"record\"");
 }

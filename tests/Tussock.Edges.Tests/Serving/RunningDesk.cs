@@ -23,8 +23,19 @@ internal sealed class RunningDesk : IAsyncDisposable
     private readonly WebApplication app;
 
     internal RunningDesk(bool isLoopbackOnly = true, Action<KestrelServerOptions>? listen = null, params string[] hosts)
+        : this(2, isLoopbackOnly, listen, hosts)
     {
-        DataFile.OpenToWrite(scratch.File).Import(new ImportRequest { Season = PlainFolder.Invented("small", 12), By = "Ann", Now = DateTimeOffset.UnixEpoch });
+    }
+
+    /// <param name="visitsANest">1: the last check is not entered yet.</param>
+    internal RunningDesk(int visitsANest)
+        : this(visitsANest, isLoopbackOnly: true, null, [])
+    {
+    }
+
+    private RunningDesk(int visitsANest, bool isLoopbackOnly, Action<KestrelServerOptions>? listen, string[] hosts)
+    {
+        DataFile.OpenToWrite(scratch.File).Import(new ImportRequest { Season = PlainFolder.Invented("small", 12, visitsANest), By = "Ann", Now = DateTimeOffset.UnixEpoch });
         File = DataFile.OpenToWrite(scratch.File);
         Season = File.Seasons().Single();
         Code = new PairingCode(TimeProvider.System);
