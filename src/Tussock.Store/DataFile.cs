@@ -21,6 +21,9 @@ public sealed partial class DataFile
 
     private DataFile(string path, bool canWrite) => (this.path, this.canWrite) = (path, canWrite);
 
+    /// <summary>Where it lies.</summary>
+    public string FilePath => path;
+
     /// <summary>Called before every statement of a write with its text: tests make any one of them fail.</summary>
     internal Action<string>? BeforeWrite { get; init; }
 

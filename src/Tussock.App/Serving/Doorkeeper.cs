@@ -18,7 +18,8 @@ internal sealed class Doorkeeper(IReadOnlySet<string> hosts)
         headers.ContentSecurityPolicy = Policy;
         headers.XContentTypeOptions = "nosniff";
         headers.CacheControl = "no-store";
-        headers["Referrer-Policy"] = "no-referrer";
+        // Under "no-referrer" a browser says Origin: null even to us, and our own forms could not be told from another's.
+        headers["Referrer-Policy"] = "same-origin";
         headers["Cross-Origin-Opener-Policy"] = "same-origin";
         headers["Cross-Origin-Resource-Policy"] = "same-origin";
         headers["Permissions-Policy"] = "geolocation=(self), camera=(self), microphone=(self), accelerometer=(self), gyroscope=(self), magnetometer=(self)";

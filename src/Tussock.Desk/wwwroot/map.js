@@ -4,7 +4,9 @@ import { stamp } from './marks.js';
 
 const L = /** @type {any} */ (globalThis).L;
 const TINTS = ['#FFFFFF', '#DCE9F2', '#A9CCE3', '#6FA8CF', '#3A7FB0'];
-const KEY_SIZE = 14, CLOSE = 17;
+/** The first tint that reaches the benchmark: tints are steps of half of it. */
+const REACHED = 2;
+const KEY_SIZE = 14, CLOSE = 17, BELT_M = 14, WIDEST = 10, THINNEST = 2;
 const place = /** @type {HTMLElement} */ (document.getElementById('map'));
 const by = (/** @type {string} */ id) => /** @type {HTMLInputElement} */ (document.getElementById(id));
 
@@ -24,6 +26,7 @@ const named = (layer, name, how) => layer.bindTooltip(el('span', name), how);
 
 async function draw() {
   const season = await (await fetch(place.dataset.text ?? '')).json();
+  season.covers = season.covers.map((/** @type {string} */ c) => c || (place.dataset.noCover ?? ''));
   const map = L.map(place, { zoomAnimation: false, fadeAnimation: false, markerZoomAnimation: false, attributionControl: false, zoomControl: false, preferCanvas: true, renderer: L.canvas({ padding: 0.5, tolerance: 8 }), minZoom: 3, maxZoom: 21, zoomSnap: 0.5 });
   L.control.zoom({ zoomInTitle: place.dataset.closer, zoomOutTitle: place.dataset.farther }).addTo(map);
   L.control.scale({ maxWidth: 160 }).addTo(map);
@@ -34,21 +37,35 @@ async function draw() {
   for (const area of season.areas) {
     // A boundary drawn on paper and one on a hillside: dark over light is seen on both.
     layers.pastures.addLayer(L.polygon(area.rings, { color: '#ffffff', weight: 5, fill: false, interactive: false }));
-    layers.pastures.addLayer(named(L.polygon(area.rings, { color: '#222222', weight: 2, fill: false, interactive: false }), area.pasture, { permanent: true, direction: 'center', className: 'pasture-name' }));
+    const fence = L.polygon(area.rings, { color: '#222222', weight: 2, fill: false, interactive: false }), frame = fence.getBounds();
+    layers.pastures.addLayer(fence);
+    // Over the northern fence the name hides no nest of its own pasture.
+    layers.pastures.addLayer(L.tooltip({ permanent: true, direction: 'top', className: 'pasture-name', offset: [0, 2] }).setLatLng([frame.getNorth(), frame.getCenter().lng]).setContent(el('span', area.pasture)));
   }
+  const belts = /** @type {[any, number][]} */ ([]);
   for (const line of season.lines) {
     for (const segment of line.segments) {
       const said = segment.per_acre === null ? place.dataset.notCounted : filled(place.dataset.clumps ?? '', { line: line.name, density: Math.round(segment.per_acre) });
-      layers.clumps.addLayer(L.polyline(segment.points, { color: '#222222', weight: 12, lineCap: 'butt', interactive: false }));
-      layers.clumps.addLayer(named(L.polyline(segment.points, segment.tint < 0 ? { color: '#ffffff', weight: 10, lineCap: 'butt', dashArray: '3 3' } : { color: TINTS[segment.tint], weight: 10, lineCap: 'butt' }), said ?? '', { sticky: true }).on('click', () => chooseLine(line.name)));
+      const under = L.polyline(segment.points, { color: '#222222', lineCap: 'butt', interactive: false });
+      const over = named(L.polyline(segment.points, segment.tint < 0 ? { color: '#ffffff', lineCap: 'butt', dashArray: '3 3' } : { color: TINTS[segment.tint], lineCap: 'butt' }), said ?? '', { sticky: true }).on('click', () => chooseLine(line.name));
+      belts.push([under, 2], [over, 0]);
+      layers.clumps.addLayer(under).addLayer(over);
       // Tints that reach the benchmark carry a mark that grey print and every eye keep.
-      if (segment.tint >= 2) layers.clumps.addLayer(L.polyline(segment.points, { color: '#222222', weight: 10, dashArray: '1 5', lineCap: 'butt', interactive: false }));
+      if (segment.tint >= REACHED) {
+        const hatch = L.polyline(segment.points, { color: '#222222', dashArray: '1 5', lineCap: 'butt', interactive: false });
+        belts.push([hatch, 0]);
+        layers.clumps.addLayer(hatch);
+      }
     }
     if (line.points.length > 1) layers.lines.addLayer(named(L.polyline(line.points, { color: '#555555', weight: 2 }), line.name, { sticky: true }).on('click', () => chooseLine(line.name)));
   }
   const nests = new NestLayer(season.nests, season.lines);
   for (const name of ['pastures', 'clumps', 'lines', 'search']) if (by('show-' + name).checked) layers[name].addTo(map);
   nests.addTo(map);
+  // A belt is drawn about as wide as its line's room on the land, so that far away it does not hide the nests.
+  const belted = () => { const wide = Math.max(THINNEST, Math.min(WIDEST, BELT_M / nests.metres())); for (const [belt, more] of belts) belt.setStyle({ weight: wide + more }); };
+  map.on('zoomend', belted);
+  belted();
 
   const search = async (/** @type {string} */ line) => {
     layers.search.clearLayers();
@@ -69,7 +86,7 @@ async function draw() {
       search(name);
     }
     const points = season.lines[index].points.concat(season.nests.filter((/** @type {any} */ n) => n.line === index && n.at).map((/** @type {any} */ n) => n.at));
-    if (isShown && points.length) { map.fitBounds(points, { padding: [40, 40], maxZoom: CLOSE }); place.scrollIntoView({ block: 'nearest' }); }
+    if (isShown && points.length) { map.fitBounds(points, { padding: [40, 40], maxZoom: CLOSE, animate: false }); place.scrollIntoView({ block: 'nearest' }); }
   }
 
   /** @param {string} id @param {boolean} [isShown] */
@@ -79,7 +96,7 @@ async function draw() {
     chooseLine(season.lines[nest.line].name);
     nests.chosen = id;
     document.querySelectorAll('tr[data-nest]').forEach(r => r.toggleAttribute('data-chosen', r.getAttribute('data-nest') === id));
-    if (isShown && nest.at) map.setView(nest.at, Math.max(map.getZoom(), CLOSE)); else nests.redraw();
+    if (isShown && nest.at) map.setView(nest.at, Math.max(map.getZoom(), CLOSE), { animate: false }); else nests.redraw();
   }
 
   /** @param {number} index */

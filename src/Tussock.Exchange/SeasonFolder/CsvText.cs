@@ -5,7 +5,7 @@ using Tussock.Records;
 namespace Tussock.Exchange.SeasonFolder;
 
 /// <summary>Writes a table as comma-separated text: line feeds, quotes only where a cell needs them.</summary>
-internal static class CsvText
+public static class CsvText
 {
     private static readonly SearchValues<char> NeedQuotes = SearchValues.Create(",\"\r\n");
 
@@ -19,6 +19,17 @@ internal static class CsvText
             Row(row.Cells, table.Columns.Length, to);
         }
     }
+
+    /// <summary>Header and rows for a spreadsheet: a text that a spreadsheet would take for a formula is marked as text.</summary>
+    public static string OfCells(ImmutableArray<string> columns, ImmutableArray<ImmutableArray<string>> rows)
+    {
+        using var to = new StringWriter { NewLine = "\n" };
+        Row(columns, columns.Length, to);
+        foreach (var row in rows) Row([.. row.Select(Harmless)], columns.Length, to);
+        return to.ToString();
+    }
+
+    private static string Harmless(string text) => text.Length > 0 && (text[0] is '=' or '+' or '-' or '@' or '\t') && Records.Cell.Number(text) is null ? "'" + text : text;
 
     private static void Row(ImmutableArray<string> cells, int count, TextWriter to)
     {

@@ -57,18 +57,20 @@ export class App {
     this.draw();
   }
 
-  /** One touch; true when it is on disk. @param {Said[]|(() => Said[])} said @param {Medium[]} [media] */
-  async touch(said, media = []) {
+  /** One touch; true when it is on disk. @param {Said[]|(() => Said[])} said @param {Medium[]} [media] @param {{ isLast?: boolean }} [how] the last touch of a screen: whoever asks draws the next one, and this one is not drawn again before */
+  async touch(said, media = [], { isLast = false } = {}) {
     if (this.isElsewhere) return false;
     try {
+      if (isLast) this.isLeaving = true;
       const made = await this.log.touch(said, { by: this.walker, media });
       this.hear(made.map(e => told(this, e)).join('. '));
       return true;
     } catch (fault) {
       this.tell(this.say(fault instanceof StorageFull ? 'storage_full' : 'not_written'), true);
       return false;
-    }
+    } finally { this.isLeaving = false; }
   }
+  isLeaving = false;
 
   /** Takes the newest touch back, of all or of those that are meant. @param {(touch: { batch: string, entries: import('./log/types.js').Entry[] }) => boolean} [isMeant] */
   async undo(isMeant = () => true) {
@@ -138,7 +140,7 @@ export class App {
 
   /** Draws soon, once for many changes; never between a finger's way down and up, nor under words that are being typed. */
   draw() {
-    if (this.isDrawing) return;
+    if (this.isDrawing || this.isLeaving) return;
     this.isDrawing = true;
     const soon = () => {
       if (this.isPressed || /** @type {HTMLElement|null} */ (document.activeElement)?.dataset.typed) { setTimeout(soon, WAIT_MS); return; }

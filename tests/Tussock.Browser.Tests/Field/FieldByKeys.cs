@@ -25,7 +25,7 @@ public sealed class FieldByKeys
 
         // Checking: intact with fresh eggs, a lost nest held by Enter, one that is not found held by Space.
         await phone.PressAsync("due-T1");
-        Assert.Equal("H1", await phone.FocusedAsync("tagName"));
+        await phone.Page.WaitForFunctionAsync("() => document.activeElement.tagName === 'H1'");
         Assert.Equal("Transect T1 · Tussock", await phone.Page.TitleAsync());
         await phone.PressAsync("nest-1");
         await phone.PressAsync("intact");

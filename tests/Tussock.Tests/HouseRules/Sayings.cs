@@ -35,6 +35,7 @@ public partial class Sayings
         ("verdict.survival.", ["likely", "unlikely", "leans_above", "leans_below"]),
         ("verdict.density.", ["likely", "unlikely", "leans_above", "leans_below"]),
         ("verdict.cause.", [.. Tokens<Cause>().Where(t => t is not ("none" or "depredated" or "not_recorded"))]),
+        ("desk.layer.", ["pastures", "lines", "flags", "nests", "clumps", "search", "cameras"]),
         ("desk.kind.", [.. RecordKind.All.Select(k => k.Name)]), ("desk.one.", [.. RecordKind.All.Select(k => k.Name)]),
         ("inspect.severity.", Tokens<Severity>()), ("technical.severity.", Tokens<Severity>()), ("report.prior.", [.. Tussock.Survival.ChancePrior.Others.Select(p => p.Name)]),
         ("import.case.", ["changed", "conflict", "removed", "returned", "missing", "kept"]),

@@ -16,7 +16,7 @@ internal sealed class DeskSheets(Catalogue words)
     internal const string Path = "/sheets/";
 
     /// <summary>A sheet brings its own style and pictures, and nothing else may come with it.</summary>
-    private const string Policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+    internal const string Policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
     private Made? last;
 

@@ -26,6 +26,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
     private readonly DeskSheets sheets = new(served.Words);
     private readonly DeskMap map = new(served);
     private readonly DeskMapFiles mapFiles = new(served);
+    private readonly DeskReports reports = new(served);
     private readonly DeskEntry entry = new(served, media, by);
 
     /// <summary>Answers with a page; every address that is none of the desk's gets a page that says so.</summary>
@@ -47,6 +48,18 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
         if (path.StartsWith(DeskSheets.Path, StringComparison.Ordinal))
         {
             await sheets.AnswerAsync(context, path[DeskSheets.Path.Length..], await shelf.NowAsync(TimeSpan.Zero));
+            return;
+        }
+
+        if (path.StartsWith(DeskReports.Path, StringComparison.Ordinal) && path.Split('/') is [_, _, var report, var page])
+        {
+            await reports.AnswerAsync(context, report, page);
+            return;
+        }
+
+        if (path.StartsWith(DeskAway.Path, StringComparison.Ordinal) && path.Split('/') is [_, _, var chapter, var file])
+        {
+            await DeskAway.AnswerAsync(context, chapter, file, await shelf.NowAsync(Patience), served.Words);
             return;
         }
 
@@ -99,13 +112,27 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
                 return Nothing("desk.no_such_record", StatusCodes.Status404NotFound);
             case ["results"] or ["results", _]:
                 var chapter = path.Length > "/results/".Length ? path["/results/".Length..] : Reports.Technical.TechnicalReport.Anchor(Reports.Technical.TechnicalReport.ChapterKeys[0]);
-                return (typeof(Tussock.Desk.Pages.Results), new() { ["Chapter"] = chapter, ["Making"] = new ReportMaking(SharedOptions.Version, new Tussock.Results.ResultsOptions().Seed, answer.Today, answer.ResultsAt) }, StatusCodes.Status200OK);
+                return (typeof(Tussock.Desk.Pages.Results), new() { ["Chapter"] = chapter, ["Making"] = DeskAway.Making(answer) }, StatusCodes.Status200OK);
+            case ["why", "pasture", var id] when DeskMap.Pasture(answer, id) is { } pasture:
+                return (typeof(WhyPasture), new() { ["Pasture"] = pasture }, StatusCodes.Status200OK);
+            case ["why", var method] when MethodPages.Title(method) is not null:
+                return (typeof(WhyMethod), new() { ["Method"] = method }, StatusCodes.Status200OK);
+            case ["reports"]:
+                return (typeof(ReportsPage), new() { ["Kept"] = reports.Kept() }, StatusCodes.Status200OK);
+            case ["reports", "compare"]:
+                return ComparePage(Asked("first"), Asked("second"));
             case ["quick"]:
                 return QuickPage(Asked("lines"), Asked("clumps"), Asked("area"));
             default:
                 return Nothing("desk.no_such_page", StatusCodes.Status404NotFound);
         }
     }
+
+    private (Type, Dictionary<string, object?>, int) ComparePage(string first, string second) => reports.Compare(first, second) is { } compared
+        ? (typeof(ReportsCompared), new() { ["First"] = Named(compared.First), ["Second"] = Named(compared.Second), ["Rows"] = compared.Rows }, StatusCodes.Status200OK)
+        : Nothing("desk.no_such_report", StatusCodes.Status404NotFound);
+
+    private string Named(KeptReport report) => served.Words.Say(Phrase.Of("desk.compared_report", ("date", DateOnly.FromDateTime(report.MadeAt.UtcDateTime)), ("by", report.By), ("position", report.Position), ("version", report.Version)));
 
     private (Type, Dictionary<string, object?>, int) QuickPage(string lines, string clumps, string area)
     {
@@ -147,6 +174,13 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
             case ["boundary", var pastureId] when DeskMap.Pasture(answer, pastureId) is { } pasture:
                 if (map.Write(answer, pasture, form["corners"].ToString(), form["shown"].ToString(), by) is { } again) await RenderAsync(context, answer, (typeof(BoundaryPage), new() { ["Form"] = again }, StatusCodes.Status409Conflict));
                 else See(context, path + "?saved=yes");
+                return;
+            case ["reports", "make"] when answer.Numbers is null || answer.IsUpdating:
+                await RenderAsync(context, answer, Nothing("desk.computing", StatusCodes.Status409Conflict));
+                return;
+            case ["reports", "make"]:
+                reports.Make(answer, by, served.Words);
+                See(context, "/reports");
                 return;
             case ["map", "files"]:
                 await RenderAsync(context, answer, mapFiles.Look(form.Files, answer.Tables));

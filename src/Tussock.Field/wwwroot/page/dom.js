@@ -46,11 +46,16 @@ export function chips(label, options, chosen, take, id = 'chips-' + ++numbered) 
 /** A picture of the bundle, as an image: it can hold no script. @param {string} svg @param {string} alt */
 export const picture = (svg, alt = '') => el('img.picture', { src: 'data:image/svg+xml;charset=utf-8,' + encodeURIComponent(svg), alt });
 
+/** Has the loudspeaker ready before the first touch: opening it takes longer than a touch may. */
+export const ready = () => { setTimeout(() => { try { audio ??= new AudioContext(); } catch { audio = null; } }, 0); };
+
 /** A touch that only vibrates and sounds. @param {number} tone hertz */
 export function tick(tone) {
   navigator.vibrate?.(30);
   try {
     audio ??= new AudioContext();
+    // A browser lets it sound from a touch on only.
+    if (audio.state === 'suspended') audio.resume().catch(() => {});
     const sound = audio.createOscillator(), loud = audio.createGain();
     sound.frequency.value = tone;
     loud.gain.value = 0.08;

@@ -101,7 +101,7 @@ function finish({ app, name, number, nest, line, turn, get }) {
     const fields = { ...(nest ? {} : { transect: name, nest: number, class_due: turn }), cover: get('cover') || turn, eggs: get('eggs') || String(app.log.bundle.season.eggs_per_nest),
       egg_kind: get('egg_kind') || app.log.bundle.season.egg_kind, set_on: app.today, set_at: app.time, status: 'set' };
     if (!fields.egg_kind) delete (/** @type {any} */ (fields)).egg_kind;
-    if (!await app.touch([{ kind: 'nests', record, fields }, ...crewOfLine(app, line)])) return;
+    if (!await app.touch([{ kind: 'nests', record, fields }, ...crewOfLine(app, line)], [], { isLast: true })) return;
     app.tell(say('nest_is_set_said', { number }));
     app.scratch = {};
     if (app.route()[2]) app.go('set-out', name); else app.begin();

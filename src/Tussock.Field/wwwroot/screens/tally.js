@@ -1,6 +1,6 @@
 /** The belt: a half of the screen a class, one touch a clump. The end of a segment writes zeros for what was not met. One side alone, and a second count, where somebody counts so. */
 import { button, chips, el, field } from './parts.js';
-import { tick } from '../page/dom.js';
+import { ready, tick } from '../page/dom.js';
 import { value } from '../log/overlay.js';
 import { stepM, transect } from '../page/season.js';
 
@@ -17,6 +17,7 @@ export function tally(app, name) {
   app.scratch.pass ??= '1';
   app.scratch.side ??= 'both';
   const segment = app.scratch.segment ??= nextSegment(app, name);
+  ready();
   const classes = log.bundle.season.cover_classes.map((/** @type {any} */ c) => c.name);
   return el('section.tally', {}, el('h1', {}, say('tally_title', { name, segment })), el('p', {}, segment === 1 ? say('start_to_flag') : say('between_flags', { from: segment - 1, to: segment })),
     el('div.halves', {}, classes.map((/** @type {string} */ c, /** @type {number} */ i) => half(app, line, segment, arm, c, i))),

@@ -1,14 +1,16 @@
-namespace Tussock.Reports.Landowner;
+namespace Tussock.Reports;
 
 /// <summary>Names in the order in which people count: line 2 before line 10.</summary>
-internal sealed class NaturalOrder : IComparer<string>
+public sealed class NaturalOrder : IComparer<string>
 {
     private NaturalOrder()
     {
     }
 
-    internal static NaturalOrder Names { get; } = new();
+    /// <summary>The order itself.</summary>
+    public static NaturalOrder Names { get; } = new();
 
+    /// <inheritdoc/>
     public int Compare(string? x, string? y)
     {
         var (a, b) = (Split(x ?? ""), Split(y ?? ""));

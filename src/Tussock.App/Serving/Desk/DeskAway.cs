@@ -1,0 +1,41 @@
+using System.Globalization;
+using System.Text;
+using Microsoft.AspNetCore.Http;
+using Tussock.App.Commands;
+using Tussock.Desk;
+using Tussock.Exchange.SeasonFolder;
+using Tussock.Reports;
+using Tussock.Reports.Technical;
+using Tussock.Results;
+using Tussock.Words;
+
+namespace Tussock.App.Serving.Desk;
+
+/// <summary>What somebody takes away from a chapter of the results: a picture as SVG, its numbers as CSV.</summary>
+internal static class DeskAway
+{
+    internal const string Path = "/results/";
+
+    internal static ReportMaking Making(DeskAnswer answer) => new(SharedOptions.Version, new ResultsOptions().Seed, answer.Today, answer.ResultsAt);
+
+    internal static async Task AnswerAsync(HttpContext context, string chapter, string file, DeskAnswer answer, Catalogue words)
+    {
+        // A stranger's chapter would be answered with the first one's numbers.
+        if (answer.Numbers is not { } numbers || !TechnicalReport.ChapterKeys.Any(k => TechnicalReport.Anchor(k) == chapter)) throw new RefusedRequestException(StatusCodes.Status404NotFound, "serve.nothing_here");
+        if (file == "numbers.csv" && ChapterTable.Of(chapter, numbers, words) is { } table)
+        {
+            await FileAsync(context, chapter + ".csv", "text/csv; charset=utf-8", CsvText.OfCells(table.Columns, table.Rows));
+            return;
+        }
+
+        var picture = file.EndsWith(".svg", StringComparison.Ordinal) && int.TryParse(file[..^4], NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? ChapterPictures.Of(TechnicalReport.Chapter(chapter, numbers, Making(answer), words), n) : null;
+        if (picture is null) throw new RefusedRequestException(StatusCodes.Status404NotFound, "serve.nothing_here");
+        await FileAsync(context, chapter + "-" + file, "image/svg+xml", picture);
+    }
+
+    private static Task FileAsync(HttpContext context, string name, string type, string text)
+    {
+        context.Response.Headers.ContentDisposition = "attachment; filename=\"" + name + "\"";
+        return Answers.BytesAsync(context, StatusCodes.Status200OK, type, Encoding.UTF8.GetBytes(text));
+    }
+}

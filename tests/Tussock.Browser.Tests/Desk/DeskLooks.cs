@@ -1,0 +1,81 @@
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+using Xunit;
+
+namespace Tussock.Browser.Tests.Desk;
+
+/// <summary>Each page of the desk at each width, by day and by night: nothing wider than the window, nothing that axe finds, everything reached by keys alone.</summary>
+[Collection("browser")]
+public sealed class DeskLooks
+{
+    private static readonly (string Name, string Path)[] Pages =
+    [
+        ("home", "/"), ("worklist", "/worklist"), ("map", "/map"), ("visits", "/records/visits"), ("nests", "/records/nests?text=C1"), ("results", "/results"), ("curve", "/results/curve"), ("why", "/why/counted-share"), ("reports", "/reports"), ("sheets", "/sheets"), ("quick", "/quick?lines=5%2F6+4%2F6&clumps=12+9&area=0.1+acre"), ("nothing", "/nothing"),
+    ];
+
+    private static readonly (int Width, ColorScheme Scheme)[] Looks = [(320, ColorScheme.Light), (768, ColorScheme.Dark), (1280, ColorScheme.Light), (2560, ColorScheme.Light)];
+
+    /// <summary>What is wider than the window, and things of one row that lie over each other.</summary>
+    private const string WhatIsWrong = """
+        () => {
+          const wrong = [], say = e => e.tagName + '.' + e.className + '#' + e.id + ' ' + (e.textContent || '').trim().slice(0, 30);
+          if (document.documentElement.scrollWidth > innerWidth + 1) wrong.push('wider than the window: ' + document.documentElement.scrollWidth);
+          const pressed = [...document.querySelectorAll('main button, main a, main input:not([type=hidden]), main select, header a')].filter(e => e.getClientRects().length && !e.closest('#map')).map(e => [e, e.getBoundingClientRect()]);
+          for (let i = 0; i < pressed.length; i++) for (let j = i + 1; j < Math.min(pressed.length, i + 12); j++) {
+            const [a, b] = [pressed[i][1], pressed[j][1]], wide = Math.min(a.right, b.right) - Math.max(a.left, b.left), high = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
+            if (wide > 2 && high > 2 && !pressed[i][0].contains(pressed[j][0]) && !pressed[i][0].closest('.bar') && !pressed[j][0].closest('.bar')) wrong.push('over: ' + say(pressed[i][0]) + ' / ' + say(pressed[j][0]));
+          }
+          if (document.querySelectorAll('h1').length !== 1) wrong.push('not one heading');
+          if (new Set([...document.querySelectorAll('[id]')].map(e => e.id)).size !== document.querySelectorAll('[id]').length) wrong.push('an id stands twice');
+          return wrong.slice(0, 6);
+        }
+        """;
+
+    [Fact]
+    public async Task Every_page_is_whole_at_every_width_and_axe_finds_nothing()
+    {
+        await using var desk = await DeskWindow.OpenAsync();
+        List<string> wrong = [];
+        await desk.GoAsync("/map");
+        var boundary = await desk.Page.GetAttributeAsync("a[href^='/boundary/']", "href");
+        await desk.GoAsync("/records/visits");
+        var visit = await desk.Page.GetAttributeAsync("a[href^='/record/']", "href");
+        foreach (var (name, path) in Pages.Append(("boundary", boundary!)).Append(("why-pasture", boundary!.Replace("/boundary/", "/why/pasture/", StringComparison.Ordinal))).Append(("record", visit!)))
+        {
+            await desk.GoAsync(path);
+            foreach (var (width, scheme) in Looks)
+            {
+                await desk.Page.SetViewportSizeAsync(width, 900);
+                await desk.Page.EmulateMediaAsync(new() { ColorScheme = scheme, ReducedMotion = ReducedMotion.Reduce });
+                wrong.AddRange((await desk.Page.EvaluateAsync<string[]>(WhatIsWrong)).Select(w => $"{name} at {width}: {w}"));
+                await desk.PictureAsync($"desk-{name}-{width}");
+                if (width is not (320 or 768)) continue;
+                var found = await desk.Page.RunAxe(new AxeRunOptions { Rules = new Dictionary<string, RuleOptions> { ["target-size"] = new() { Enabled = false } } });
+                wrong.AddRange(found.Violations.Select(v => $"{name} at {width}: {v.Id} {v.Help}: {string.Join(" | ", v.Nodes.Take(3).Select(n => n.Html[..Math.Min(160, n.Html.Length)]))}"));
+            }
+        }
+
+        // The page that is not there says so with its status; the browser notes that in its console.
+        Assert.DoesNotContain(desk.Wrong, w => !w.Contains("404", StringComparison.Ordinal));
+        Assert.True(wrong.Count == 0, string.Join('\n', wrong));
+    }
+
+    [Fact]
+    public async Task Keys_alone_reach_everything_that_can_be_pressed()
+    {
+        await using var desk = await DeskWindow.OpenAsync();
+        List<string> left = [];
+        foreach (var (name, path) in Pages.Where(p => p.Name is not "visits"))
+        {
+            await desk.GoAsync(path);
+            if (name == "map") await desk.Page.WaitForSelectorAsync("#map[data-drawn]");
+            var all = await desk.Page.EvaluateAsync<int>("() => { const all = [...document.querySelectorAll('a[href], button, input:not([type=hidden]), select, textarea, summary, [tabindex=\"0\"]')].filter(e => e.getClientRects().length && !e.disabled); window.unreached = new Set(all); return all.length; }");
+            await desk.Page.EvaluateAsync("() => addEventListener('focusin', e => { unreached.delete(e.target); if (e.target.type === 'radio') for (const other of [...unreached]) if (other.name === e.target.name) unreached.delete(other); })");
+            for (var i = 0; i < all + 4; i++) await desk.Page.Keyboard.PressAsync("Tab");
+            left.AddRange((await desk.Page.EvaluateAsync<string[]>("() => [...unreached].slice(0, 4).map(e => e.outerHTML.slice(0, 100))")).Select(l => name + ": " + l));
+        }
+
+        Assert.True(left.Count == 0, string.Join('\n', left));
+    }
+}
