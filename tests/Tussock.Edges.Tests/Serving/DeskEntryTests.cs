@@ -50,8 +50,8 @@ public sealed class DeskEntryTests : IAsyncDisposable
         Assert.All(changes, c => Assert.Equal(("crew 1", "sheet-check-day-28"), (c.By, c.Source)));
         Assert.Equal(
             [
-                "nest 2, visited_on 2024-06-03, finding intact, washer in_bowl, observer crew 2", "nest 3, visited_on 2024-06-03, finding depredated, eggs_missing 3, visited_at 09:30, observer crew 2",
-                "nest 4, visited_on 2024-06-04, finding depredated, observer crew 2", "nest 5, visited_on 2024-06-03, finding intact, observer crew 2",
+                "nest 2, finding intact, washer in_bowl, visited_on 2024-06-03, observer crew 2", "nest 3, finding depredated, eggs_missing 3, visited_at 09:30, visited_on 2024-06-03, observer crew 2",
+                "nest 4, finding depredated, visited_on 2024-06-04, observer crew 2", "nest 5, finding intact, visited_on 2024-06-03, observer crew 2",
             ],
             changes.Select(c => Said(c.Record)));
         var page = await desk.Client.GetStringAsync(answer.Headers.Location);
