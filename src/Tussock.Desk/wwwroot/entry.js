@@ -58,10 +58,14 @@ if (form) {
   });
   form.addEventListener('keydown', event => {
     const box = event.target;
+    if (event.key === 'Enter' && (event.ctrlKey || event.metaKey)) {
+      event.preventDefault();
+      /** @type {HTMLElement} */ (document.getElementById('save')).click();
+      return;
+    }
     if (!(box instanceof HTMLInputElement) || !box.dataset.column || event.altKey || event.isComposing) return;
     if (event.key === 'Enter') {
       event.preventDefault();
-      if (event.ctrlKey || event.metaKey) { /** @type {HTMLElement} */ (document.getElementById('save')).click(); return; }
       const next = other(box, event.shiftKey ? -1 : 1, true);
       if (next) go(next[0]); else if (!event.shiftKey) document.getElementById('save')?.focus();
       return;

@@ -40,12 +40,11 @@ public sealed class DeskEntryStories
             await KeyAsync(page, "Enter");
             await KeyAsync(page, "Enter");
             if (isFirstCheck) await FirstCheckAsync(page); else await LastCheckAsync(page);
-            var before = page.Url;
             await page.Keyboard.DownAsync("Control");
             await KeyAsync(page, "Enter");
             await page.Keyboard.UpAsync("Control");
-            await page.WaitForURLAsync(u => u.Contains("saved=", StringComparison.Ordinal) && u != before);
-            Assert.Contains("written", await page.InnerTextAsync(".saved"), StringComparison.Ordinal);
+            await page.WaitForSelectorAsync(".saved, [role=alert]");
+            Assert.Contains("written", await page.InnerTextAsync(".saved, [role=alert]"), StringComparison.Ordinal);
             if (sheet < (2 * Lines) - 1) await KeyAsync(page, "Enter");
         }
 
