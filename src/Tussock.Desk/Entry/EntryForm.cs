@@ -54,10 +54,10 @@ public sealed record EntryForm(EntrySheet Sheet, ImmutableArray<EntryCell> Head,
         sheet, [.. sheet.Head.Select(c => new EntryCell(c, typed.AtHead(c.Name), reading.Told.GetValueOrDefault(("", c.Name))))],
         [.. sheet.Rows.Select(r => Show(r, reading.Bound.GetValueOrDefault(r.Key) ?? (r.Columns.All(c => typed.Cell(r, c.Name).Length == 0) ? r.Record : null), reading, typed))], [.. reading.Warnings], reading.Sure, IsAgain: false);
 
-    /// <summary>A second entry that can't be compared yet: nothing of the records is shown.</summary>
-    public static EntryForm Blind(EntrySheet sheet, EntryTyped typed, IReadOnlyDictionary<(string Row, string Column), Phrase> told) => new(
+    /// <summary>A sheet as it came back, with the changes that it had shown: nothing newer of the records is shown, so nothing newer can be overwritten.</summary>
+    public static EntryForm Kept(EntrySheet sheet, EntryTyped typed, IReadOnlyDictionary<(string Row, string Column), Phrase> told, bool isAgain) => new(
         sheet, [.. sheet.Head.Select(c => new EntryCell(c, typed.AtHead(c.Name), told.GetValueOrDefault(("", c.Name))))],
-        [.. sheet.Rows.Select(r => new EntryShownRow(r, "", [.. r.Columns.Select(c => new EntryCell(c, typed.Cell(r, c.Name), told.GetValueOrDefault((r.Key, c.Name))))]))], [], "", IsAgain: true);
+        [.. sheet.Rows.Select(r => new EntryShownRow(r, typed.Shown.GetValueOrDefault(r.Key, ""), [.. r.Columns.Select(c => new EntryCell(c, typed.Cell(r, c.Name), told.GetValueOrDefault((r.Key, c.Name))))]))], [], typed.Sure, isAgain);
 
     private static EntryShownRow Show(EntryRow row, RecordState? record, EntryReading? reading, EntryTyped typed) => new(row, ShownRecord.Text(record, row.Columns.Select(c => c.Name)),
         [.. row.Columns.Select(c => new EntryCell(c, reading?.Texts.GetValueOrDefault((row.Key, c.Name)) ?? (record is null ? typed.Cell(row, c.Name) : c.Shown(EntryRow.Text(record, c.Name))), reading?.Told.GetValueOrDefault((row.Key, c.Name))))]);

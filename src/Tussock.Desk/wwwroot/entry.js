@@ -96,6 +96,8 @@ if (form) {
       go(next);
     }
   });
+  const picture = /** @type {HTMLInputElement} */ (document.getElementById('picture'));
+  picture.addEventListener('change', () => picture.setCustomValidity((picture.files?.[0]?.size ?? 0) > Number(picture.dataset.most) ? picture.dataset.tooBig ?? '' : ''));
   form.addEventListener('submit', () => { delete form.dataset.typed; });
   addEventListener('beforeunload', event => { if (form.dataset.typed) event.preventDefault(); });
   const wrong = /** @type {HTMLInputElement | null} */ (form.querySelector('[aria-invalid="true"]')), next = document.getElementById('next-sheet');

@@ -250,6 +250,18 @@ public sealed class DeskEntryTests : IAsyncDisposable
     }
 
     [Fact]
+    public async Task Looking_at_a_photo_never_makes_a_stale_row_fresh()
+    {
+        var form = await FormAsync("T0", 14);
+        await PostAsync("T0", 14, new(form, StringComparer.Ordinal) { ["v.2.note"] = "theirs" });
+        form["v.2.note"] = "mine";
+        var page = await (await PostAsync("T0", 14, new(form, StringComparer.Ordinal) { ["act"] = "photo" })).Content.ReadAsStringAsync();
+        Assert.DoesNotContain("role=\"alert\"", page, StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.Conflict, (await PostAsync("T0", 14, PageForm.Fields(page, "id=\"entry\""))).StatusCode);
+        Assert.Equal("theirs", PageForm.Fields(await desk.Client.GetStringAsync(Address("T0", 14)), "id=\"entry\"")["v.2.note"]);
+    }
+
+    [Fact]
     public async Task What_is_no_picture_is_not_kept()
     {
         var before = desk.File.Position;

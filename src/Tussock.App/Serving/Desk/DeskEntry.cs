@@ -81,7 +81,7 @@ internal sealed class DeskEntry(ServedSeason served, MediaStore media, string by
     private (Type, Dictionary<string, object?>, int) Compare(DeskAnswer answer, EntrySheet sheet, EntryTyped typed, IFormCollection form)
     {
         var compared = EntryComparison.Of(sheet, typed);
-        return compared.Told.Count > 0 ? Shown(answer, EntryForm.Blind(sheet, typed, compared.Told), form["photo"].ToString(), StatusCodes.Status409Conflict) : (typeof(EnterCompared), new() { ["Compared"] = compared }, StatusCodes.Status200OK);
+        return compared.Told.Count > 0 ? Shown(answer, EntryForm.Kept(sheet, typed, compared.Told, isAgain: true), form["photo"].ToString(), StatusCodes.Status409Conflict) : (typeof(EnterCompared), new() { ["Compared"] = compared }, StatusCodes.Status200OK);
     }
 
     private (string?, (Type, Dictionary<string, object?>, int)?) Decide(DeskAnswer answer, EntrySheet sheet, EntryTyped typed, IFormCollection form)
@@ -99,7 +99,7 @@ internal sealed class DeskEntry(ServedSeason served, MediaStore media, string by
     private (Type, Dictionary<string, object?>, int) ShowPhoto(DeskAnswer answer, EntrySheet sheet, EntryTyped typed, IFormCollection form, bool isAgain)
     {
         var (hash, refused) = form.Files.GetFile("picture") is { Length: > 0 } file ? Keep(answer, sheet, file) : (form["photo"].ToString(), null);
-        var back = isAgain ? EntryForm.Blind(sheet, typed, ImmutableDictionary<(string, string), Phrase>.Empty) : EntryForm.Back(sheet, typed, EntryReading.Of(sheet, typed, id => served.File.Changes(id), answer.SeasonId, answer.Today)) with { Warnings = [], Sure = typed.Sure };
+        var back = EntryForm.Kept(sheet, typed, ImmutableDictionary<(string, string), Phrase>.Empty, isAgain);
         return Shown(answer, back with { Refused = refused }, hash, refused is null ? StatusCodes.Status200OK : StatusCodes.Status422UnprocessableEntity);
     }
 

@@ -155,6 +155,12 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media, string by)
     private async Task WriteAsync(HttpContext context, string path)
     {
         var isEntry = path.StartsWith(DeskEntry.Path + "/", StringComparison.Ordinal);
+        if (isEntry && context.Request.ContentLength > DeskEntry.MostBytes)
+        {
+            await RenderAsync(context, await shelf.NowAsync(TimeSpan.Zero), Nothing("enter.too_big", StatusCodes.Status413PayloadTooLarge));
+            return;
+        }
+
         if (isEntry) DeskEntry.Widen(context);
         var form = await FormAsync(context, isEntry ? DeskEntry.MostBytes : path == "/map/files" ? DeskMapFiles.MostBytes : 1 << 20);
         var answer = await shelf.NowAsync(TimeSpan.Zero);
