@@ -13,8 +13,11 @@ namespace Tussock.Browser.Tests.Desk;
 [Collection("browser")]
 public sealed class DeskEntryStories
 {
-    /// <summary>Milliseconds a key: four keys a second.</summary>
+    /// <summary>Milliseconds a key of somebody who reads from paper: four keys a second.</summary>
     private const int Pace = 250;
+
+    /// <summary>Milliseconds a key in this run: the story is really typed at its pace with TUSSOCK_LONG=1; else faster, and what the keys would have taken is added to what pages and saving took.</summary>
+    private static readonly int Typed = Environment.GetEnvironmentVariable("TUSSOCK_LONG") == "1" ? Pace : 20;
 
     private const int Lines = 4;
     private const int NestsALine = 6;
@@ -49,9 +52,9 @@ public sealed class DeskEntryStories
         }
 
         clock.Stop();
-        TestContext.Current.TestOutputHelper?.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{keys} keys at {Pace} ms: {clock.Elapsed.TotalSeconds:F0} s for {Lines * NestsALine} nests and two checks"));
-        Assert.True(clock.Elapsed < Allowed, clock.Elapsed.ToString());
-        Assert.True(keys * Pace < Allowed.TotalMilliseconds, keys.ToString(CultureInfo.InvariantCulture));
+        var took = clock.Elapsed + TimeSpan.FromMilliseconds(keys * (Pace - Typed));
+        TestContext.Current.TestOutputHelper?.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{keys} keys at {Pace} ms: {took.TotalSeconds:F0} s for {Lines * NestsALine} nests and two checks"));
+        Assert.True(took < Allowed, took.ToString());
         Assert.Equal(Expected(), Written(desk.Data));
         Assert.Empty(desk.Wrong);
     }
@@ -206,7 +209,7 @@ public sealed class DeskEntryStories
                 {
                     2 => "depredated|0|1|2|no|moved|disturbed|standing|09:30|12|||shells 2 m off",
                     4 => "intact|3|||yes|in_bowl|as_set|down|||||",
-                    5 => "not_relocated||||||gone|standing|10:15|||cover_changed|".Replace("||||||gone", "|||||not_found|gone", StringComparison.Ordinal),
+                    5 => "not_relocated|||||not_found|gone|standing|10:15|||cover_changed|",
                     _ => "intact|3|||yes|in_bowl|as_set|standing|||||",
                 }));
                 if (nest == 2) continue;
@@ -243,13 +246,13 @@ public sealed class DeskEntryStories
     private async Task TypeAsync(IPage page, string text)
     {
         keys += text.Length;
-        await page.Keyboard.TypeAsync(text, new() { Delay = Pace });
+        await page.Keyboard.TypeAsync(text, new() { Delay = Typed });
     }
 
     private async Task KeyAsync(IPage page, string key)
     {
         keys += key.Split('+').Length;
-        await page.Keyboard.PressAsync(key, new() { Delay = Pace });
+        await page.Keyboard.PressAsync(key, new() { Delay = Typed });
     }
 
     private static Task<string> FocusAsync(IPage page) => page.EvaluateAsync<string>("() => document.activeElement.id");
