@@ -8,7 +8,10 @@ async function watch() {
     if (document.visibilityState !== 'visible') continue;
     const { position, answer } = await (await fetch('/desk/state', { cache: 'no-store' })).json();
     const isNew = String(answer) !== document.body.dataset.answer;
-    if (isNew && position === answer && !document.querySelector('form.record :focus')) { location.reload(); return; }
+    if (!isNew || position !== answer) continue;
+    // A sheet half typed shows nothing of the answer: it stays as it is.
+    if (document.querySelector('form.entry')) { document.body.dataset.answer = String(answer); document.body.dataset.position = String(position); updating.hidden = true; return; }
+    if (!document.querySelector('form.record :focus')) { location.reload(); return; }
   }
 }
 

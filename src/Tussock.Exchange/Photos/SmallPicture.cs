@@ -5,7 +5,7 @@ namespace Tussock.Exchange.Photos;
 /// <summary>A small view of a picture: upright, and without anything that the camera wrote into the original, its place among it.</summary>
 public static class SmallPicture
 {
-    /// <summary>Pixels of the longer side.</summary>
+    /// <summary>Pixels of the longer side, when nothing else is asked for.</summary>
     public const int LargestSide = 320;
 
     private const long MostPixels = 100_000_000;
@@ -13,17 +13,18 @@ public static class SmallPicture
 
     /// <summary>Makes the small view.</summary>
     /// <param name="path">The original; it is only read.</param>
+    /// <param name="largestSide">Pixels of the longer side at most.</param>
     /// <returns>A JPEG; null when the file is no picture that can be read, or has more than a hundred million pixels.</returns>
     /// <source>Turning by orientation 1 to 8: Exif 2.32 (CIPA DC-008-2019), tag 0x0112.</source>
-    public static byte[]? Of(string path)
+    public static byte[]? Of(string path, int largestSide = LargestSide)
     {
         using var codec = SKCodec.Create(path);
         if (codec is null || (long)codec.Info.Width * codec.Info.Height > MostPixels) return null;
-        using var read = Read(codec);
+        using var read = Read(codec, largestSide);
         if (read is null) return null;
         var isTurned = codec.EncodedOrigin >= SKEncodedOrigin.LeftTop;
         var (width, height) = isTurned ? (read.Height, read.Width) : (read.Width, read.Height);
-        var scale = Math.Min(1f, LargestSide / (float)Math.Max(width, height));
+        var scale = Math.Min(1f, largestSide / (float)Math.Max(width, height));
         using var surface = SKSurface.Create(new SKImageInfo(Math.Max(1, (int)Math.Round(width * scale)), Math.Max(1, (int)Math.Round(height * scale))));
         surface.Canvas.Clear(SKColors.White);
         surface.Canvas.Scale(surface.Canvas.DeviceClipBounds.Width / (float)width, surface.Canvas.DeviceClipBounds.Height / (float)height);
@@ -37,9 +38,9 @@ public static class SmallPicture
     }
 
     /// <summary>Reads no more of a large picture than the small one needs, where its form allows that.</summary>
-    private static SKBitmap? Read(SKCodec codec)
+    private static SKBitmap? Read(SKCodec codec, int largestSide)
     {
-        var enough = Math.Min(1f, 2f * LargestSide / Math.Max(codec.Info.Width, codec.Info.Height));
+        var enough = Math.Min(1f, 2f * largestSide / Math.Max(codec.Info.Width, codec.Info.Height));
         var size = codec.GetScaledDimensions(enough);
         var info = new SKImageInfo(size.Width, size.Height, SKColorType.Rgba8888, SKAlphaType.Premul);
         var bitmap = new SKBitmap(info);

@@ -17,7 +17,7 @@ public sealed class DeskLooks
     private static readonly (int Width, ColorScheme Scheme)[] Looks = [(320, ColorScheme.Light), (768, ColorScheme.Dark), (1280, ColorScheme.Light), (2560, ColorScheme.Light)];
 
     /// <summary>What is wider than the window, and things of one row that lie over each other.</summary>
-    private const string WhatIsWrong = """
+    internal const string WhatIsWrong = """
         () => {
           const wrong = [], say = e => e.tagName + '.' + e.className + '#' + e.id + ' ' + (e.textContent || '').trim().slice(0, 30);
           if (document.documentElement.scrollWidth > innerWidth + 1) wrong.push('wider than the window: ' + document.documentElement.scrollWidth);

@@ -41,6 +41,8 @@ public sealed class DeskPagesTests : IAsyncDisposable
     [InlineData("/boundary/nonsense", HttpStatusCode.NotFound)]
     [InlineData("/quick?lines=5%2F6+4%2F6&clumps=12+9&area=0.1+acre", HttpStatusCode.OK)]
     [InlineData("/quick?lines=<script>alert(1)</script>", HttpStatusCode.OK)]
+    [InlineData("/enter", HttpStatusCode.OK)]
+    [InlineData("/enter/nonsense?check=14", HttpStatusCode.NotFound)]
     [InlineData("/sheets", HttpStatusCode.OK)]
     [InlineData("/sheets/nonsense", HttpStatusCode.NotFound)]
     [InlineData("/photos/../season.db", HttpStatusCode.NotFound)]

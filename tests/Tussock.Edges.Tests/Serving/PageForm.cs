@@ -3,15 +3,15 @@ using System.Text.RegularExpressions;
 
 namespace Tussock.Edges.Tests.Serving;
 
-/// <summary>The form of a record's page as a browser would send it.</summary>
+/// <summary>A form of a page, as a browser without scripts would send it.</summary>
 internal static partial class PageForm
 {
-    /// <summary>The fields of the record's form by name.</summary>
-    internal static Dictionary<string, string> Fields(string page)
+    /// <summary>The fields of the form whose tag holds a text; no radio is pressed, no file chosen.</summary>
+    internal static Dictionary<string, string> Fields(string page, string tag = "class=\"record\"")
     {
-        var form = page[page.IndexOf("class=\"record\"", StringComparison.Ordinal)..];
+        var form = page[page.IndexOf(tag, StringComparison.Ordinal)..];
         form = form[..form.IndexOf("</form>", StringComparison.Ordinal)];
-        var fields = Input().Matches(form).Where(m => !m.Value.Contains("type=\"radio\"", StringComparison.Ordinal)).ToDictionary(m => m.Groups["name"].Value, m => WebUtility.HtmlDecode(m.Groups["value"].Value), StringComparer.Ordinal);
+        var fields = Input().Matches(form).Where(m => !m.Value.Contains("type=\"radio\"", StringComparison.Ordinal) && !m.Value.Contains("type=\"file\"", StringComparison.Ordinal)).ToDictionary(m => m.Groups["name"].Value, m => WebUtility.HtmlDecode(m.Groups["value"].Value), StringComparer.Ordinal);
         foreach (Match select in Select().Matches(form)) fields[select.Groups["name"].Value] = Selected().Match(select.Groups["options"].Value).Groups["value"].Value;
         return fields;
     }

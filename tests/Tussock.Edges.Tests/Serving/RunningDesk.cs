@@ -29,6 +29,12 @@ internal sealed class RunningDesk : IAsyncDisposable
     {
     }
 
+    /// <param name="visitsANest">1: the last check is not entered yet.</param>
+    internal RunningDesk(int visitsANest)
+        : this(PlainFolder.Invented("small", 12, visitsANest), isLoopbackOnly: true, null, null)
+    {
+    }
+
     internal RunningDesk(SeasonTables season, bool isLoopbackOnly, Action<KestrelServerOptions>? listen, Action<Phrase>? say, params string[] hosts)
     {
         DataFile.OpenToWrite(scratch.File).Import(new ImportRequest { Season = season, By = "Ann", Now = DateTimeOffset.UnixEpoch });

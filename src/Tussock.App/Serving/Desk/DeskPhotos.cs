@@ -4,21 +4,25 @@ using Tussock.Store.Media;
 
 namespace Tussock.App.Serving.Desk;
 
-/// <summary>Photos and their small views. A small view is made when it is first asked for, and kept beside the originals.</summary>
+/// <summary>Photos and views of them, small and large. A view is made when it is first asked for, and kept beside the originals.</summary>
 internal sealed class DeskPhotos(MediaStore media)
 {
     internal const string Path = "/photos/";
     private const string SmallView = "/small";
+    private const string LargeView = "/large";
+
+    /// <summary>Pixels of the longer side of a large view: pencil on a sheet can be read.</summary>
+    private const int LargeSide = 2400;
     private readonly Lock gate = new();
 
     internal async Task AnswerAsync(HttpContext context, string asked)
     {
-        var isSmall = asked.EndsWith(SmallView, StringComparison.Ordinal);
-        var hash = isSmall ? asked[..^SmallView.Length] : asked;
+        var view = new[] { SmallView, LargeView }.FirstOrDefault(v => asked.EndsWith(v, StringComparison.Ordinal));
+        var hash = asked[..^(view?.Length ?? 0)];
         if (media.PathOf(hash) is not { } path) throw new RefusedRequestException(StatusCodes.Status404NotFound, "desk.no_photo");
-        if (isSmall)
+        if (view is not null)
         {
-            await Answers.BytesAsync(context, StatusCodes.Status200OK, "image/jpeg", Small(path) ?? throw new RefusedRequestException(StatusCodes.Status404NotFound, "desk.no_photo"));
+            await Answers.BytesAsync(context, StatusCodes.Status200OK, "image/jpeg", View(path, view) ?? throw new RefusedRequestException(StatusCodes.Status404NotFound, "desk.no_photo"));
             return;
         }
 
@@ -28,14 +32,14 @@ internal sealed class DeskPhotos(MediaStore media)
     }
 
     /// <summary>One at a time: reading a large picture takes memory.</summary>
-    private byte[]? Small(string original)
+    private byte[]? View(string original, string view)
     {
-        var folder = System.IO.Path.Combine(System.IO.Path.GetDirectoryName(original)!, "small");
+        var folder = System.IO.Path.Combine(System.IO.Path.GetDirectoryName(original)!, view.TrimStart('/'));
         var kept = System.IO.Path.Combine(folder, System.IO.Path.GetFileName(original) + ".jpg");
         lock (gate)
         {
             if (File.Exists(kept)) return File.ReadAllBytes(kept);
-            if (SmallPicture.Of(original) is not { } bytes) return null;
+            if (SmallPicture.Of(original, view == SmallView ? SmallPicture.LargestSide : LargeSide) is not { } bytes) return null;
             Directory.CreateDirectory(folder);
             File.WriteAllBytes(kept + ".new", bytes);
             File.Move(kept + ".new", kept, overwrite: true);

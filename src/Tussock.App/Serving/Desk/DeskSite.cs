@@ -27,6 +27,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
     private readonly DeskReports reports = new(served);
     private readonly DeskOldSheets oldSheets = new(served);
     private readonly DeskYears years = new(served.File);
+    private readonly DeskEntry entry = new(served, media);
 
     /// <summary>What the desk knows now.</summary>
     internal Task<DeskAnswer> KnownAsync() => shelf.NowAsync(TimeSpan.Zero);
@@ -104,6 +105,8 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
                 return (typeof(Home), [], StatusCodes.Status200OK);
             case ["sheets"]:
                 return (typeof(Sheets), new() { ["Files"] = DeskSheets.Names(answer) }, StatusCodes.Status200OK);
+            case ["enter", .. var rest]:
+                return entry.Page(answer, rest, query) ?? Nothing("enter.no_sheet", StatusCodes.Status404NotFound);
             case ["map"]:
                 return (typeof(MapPage), [], StatusCodes.Status200OK);
             case ["boundary", var id] when DeskMap.Pasture(answer, id) is { } pasture:
@@ -169,7 +172,15 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
     private async Task WriteAsync(HttpContext context, string path)
     {
         var by = Visitor.Of(context).Name;
-        var form = await DeskRendering.FormAsync(context, path is "/map/files" or "/old/read" ? DeskMapFiles.MostBytes : 1 << 20);
+        var isEntry = path.StartsWith(DeskEntry.Path + "/", StringComparison.Ordinal);
+        if (isEntry && context.Request.ContentLength > DeskEntry.MostBytes)
+        {
+            await RenderAsync(context, await shelf.NowAsync(TimeSpan.Zero), Nothing("enter.too_big", StatusCodes.Status413PayloadTooLarge));
+            return;
+        }
+
+        if (isEntry) DeskEntry.Widen(context);
+        var form = await DeskRendering.FormAsync(context, isEntry ? DeskEntry.MostBytes : path is "/map/files" or "/old/read" ? DeskMapFiles.MostBytes : 1 << 20);
         var answer = await shelf.NowAsync(TimeSpan.Zero);
         if (form is null)
         {
@@ -179,6 +190,11 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
 
         switch (path.Split('/', StringSplitOptions.RemoveEmptyEntries))
         {
+            case ["enter", .. var sheet]:
+                var (where, why) = await entry.WriteAsync(() => shelf.NowAsync(TimeSpan.Zero), sheet, context.Request.Query, form, by);
+                if (where is not null) See(context, where);
+                else await RenderAsync(context, await shelf.NowAsync(TimeSpan.Zero), why ?? Nothing("enter.no_sheet", StatusCodes.Status404NotFound));
+                return;
             case ["boundary", var pastureId] when DeskMap.Pasture(answer, pastureId) is { } pasture:
                 if (map.Write(answer, pasture, form["corners"].ToString(), form["shown"].ToString(), by) is { } again) await RenderAsync(context, answer, (typeof(BoundaryPage), new() { ["Form"] = again }, StatusCodes.Status409Conflict));
                 else See(context, path + "?saved=yes");
@@ -193,7 +209,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
                 await RenderAsync(context, answer, oldSheets.Look(form));
                 return;
             case ["old", "take"]:
-                if (oldSheets.Take(form["sheet"].ToString(), by) is { } why) await RenderAsync(context, answer, why);
+                if (oldSheets.Take(form["sheet"].ToString(), by) is { } notTaken) await RenderAsync(context, answer, notTaken);
                 else See(context, "/years");
                 return;
             case ["reports", "make"] when answer.Numbers is null || answer.IsUpdating:

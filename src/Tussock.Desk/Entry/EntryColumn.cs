@@ -1,0 +1,36 @@
+using System.Collections.Immutable;
+using Tussock.Records;
+
+namespace Tussock.Desk.Entry;
+
+/// <summary>A box of a printed sheet, and the column that it is written into.</summary>
+/// <param name="Name">Name of the column.</param>
+/// <param name="Label">Word on the sheet.</param>
+/// <param name="Choices">What letters stand for; none where anything is typed.</param>
+/// <param name="IsForWholeNests">Whether what is typed once, at the head, holds for whole nests only.</param>
+public sealed record EntryColumn(string Name, string Label, ImmutableArray<EntryChoice> Choices, bool IsForWholeNests = false)
+{
+    /// <summary>In a cell: nothing, whatever the head says.</summary>
+    public const string Nothing = "-";
+
+    /// <summary>What was typed as records spell it: a letter or word becomes its token, 930 in a box for the time 09:30.</summary>
+    public string Read(string typed)
+    {
+        var text = typed.ReplaceLineEndings("\n").Trim();
+        if (Choices.IsEmpty) return IsTime && text.Length is 3 or 4 && text.All(char.IsAsciiDigit) ? text[..^2].PadLeft(2, '0') + ":" + text[^2..] : text;
+        var choice = Choices.FirstOrDefault(c => string.Equals(c.Letter, text, StringComparison.OrdinalIgnoreCase) || string.Equals(c.Word, text, StringComparison.OrdinalIgnoreCase) || c.Token == Cell.Token(text));
+        return text.Length == 0 || choice is null ? text : choice.Token;
+    }
+
+    /// <summary>What a record holds, as the sheet spells it.</summary>
+    public string Shown(string stored) => Choices.FirstOrDefault(c => c.Token == Cell.Token(stored))?.Word ?? stored;
+
+    /// <summary>Why a text can't stand here; null when it can. Letters and words are named where they are what is expected.</summary>
+    public Phrase? Expected(RecordKind kind, string text)
+    {
+        var expected = kind.ColumnNamed(Name) is { } column ? CellCheck.Expected(column, text) : null;
+        return expected is null || Choices.IsEmpty ? expected : Phrase.Of("enter.expect_one_of", ("words", string.Join(", ", Choices.Select(c => c.Letter + " = " + c.Word))));
+    }
+
+    private bool IsTime => Name is "visited_at" or "set_at";
+}
