@@ -20,6 +20,7 @@ public sealed partial class WhoMayTests : IAsyncLifetime
         ("GET /", "DIIIII"),
         ("GET /desk/state", "DIIIII"),
         ("GET /desk/{}", "IIIIII"),
+        ("POST /language", "IIIIII"),
         ("GET /worklist", "DNNIII"),
         ("GET /map", "DNNIII"),
         ("GET /map.json", "DNNIII"),
@@ -104,6 +105,8 @@ public sealed partial class WhoMayTests : IAsyncLifetime
         samples["/reports/{}/{}"] = ReportName().Match(reports).Groups["it"].Value;
         samples["/reports/compare"] = "/reports/compare?first=" + samples["/reports/{}/{}"].Split('/')[2] + "&second=" + samples["/reports/{}/{}"].Split('/')[2];
         samples["/sheets/{}"] = SheetName().Match(await lead.GetStringAsync(new Uri("/sheets", UriKind.Relative))).Groups["it"].Value;
+        samples["/enter/{}"] = "/enter/" + records.First(r => r.Kind == "transects").Id + "?check=14";
+        samples["/enter/{}/decide"] = samples["/enter/{}"].Replace("?", "/decide?", StringComparison.Ordinal);
         samples["/own/{}"] = "/own/landowner-two-windmills";
     }
 
@@ -224,7 +227,7 @@ public sealed partial class WhoMayTests : IAsyncLifetime
         foreach (var address in new[] { "/record/" + record, "/map", samples["/boundary/{}"] })
         {
             var shown = await visitors[3].GetStringAsync(new Uri(address, UriKind.Relative));
-            Assert.Equal(1, Forms().Count(shown) - (address.StartsWith("/record/", StringComparison.Ordinal) || address.StartsWith("/boundary/", StringComparison.Ordinal) ? 1 : 0));
+            Assert.Equal(2, Forms().Count(shown) - (address.StartsWith("/record/", StringComparison.Ordinal) || address.StartsWith("/boundary/", StringComparison.Ordinal) ? 1 : 0));
             Assert.DoesNotContain("class=\"main\"", shown, StringComparison.Ordinal);
         }
     }

@@ -10,6 +10,7 @@ using Tussock.Fieldwork;
 using Tussock.Journal;
 using Tussock.Records;
 using Tussock.Store.Media;
+using Tussock.Words;
 
 namespace Tussock.App.Serving.Desk;
 
@@ -33,31 +34,32 @@ internal sealed class DeskEntry(ServedSeason served, MediaStore media)
     internal static void Widen(HttpContext context) => context.Features.Set<IFormFeature>(new FormFeature(context.Request, new FormOptions { ValueCountLimit = MostFields, MultipartBodyLengthLimit = MostBytes, ValueLengthLimit = 1 << 16 }));
 
     /// <summary>The page of an address below <see cref="Path"/>; null when there is none.</summary>
-    internal (Type Page, Dictionary<string, object?> Parts, int Status)? Page(DeskAnswer answer, string[] rest, IQueryCollection query)
+    internal (Type Page, Dictionary<string, object?> Parts, int Status)? Page(DeskAnswer answer, string[] rest, IQueryCollection query, Catalogue words)
     {
         if (rest.Length == 0) return (typeof(Enter), new() { ["Sheets"] = Open(answer) }, StatusCodes.Status200OK);
-        if (rest.Length > 1 || Sheet(answer, rest[0], query) is not { } sheet) return null;
+        if (rest.Length > 1 || Sheet(answer, rest[0], query, words) is not { } sheet) return null;
         var isAgain = query["again"] == "yes";
         var form = EntryForm.Fresh(sheet, c => query[c].ToString(), isAgain) with { Saved = int.TryParse(query["saved"], NumberStyles.None, CultureInfo.InvariantCulture, out var saved) ? saved : null };
         return Shown(answer, form, query["photo"].ToString(), StatusCodes.Status200OK);
     }
 
     /// <summary>Takes a form: where to go on, or the page that says why not; both null when there is no such address.</summary>
-    internal async Task<(string? Where, (Type, Dictionary<string, object?>, int)? Page)> WriteAsync(Func<Task<DeskAnswer>> now, string[] rest, IQueryCollection query, IFormCollection form, string by)
+    internal async Task<(string? Where, (Type, Dictionary<string, object?>, int)? Page)> WriteAsync(Func<Task<DeskAnswer>> now, string[] rest, IQueryCollection query, IFormCollection form, (string By, Catalogue Words) who)
     {
         while (true)
         {
             var answer = await now();
             lock (gate)
             {
-                if (answer.Position == served.File.Position) return Take(answer, rest, query, form, by);
+                if (answer.Position == served.File.Position) return Take(answer, rest, query, form, who);
             }
         }
     }
 
-    private (string?, (Type, Dictionary<string, object?>, int)?) Take(DeskAnswer answer, string[] rest, IQueryCollection query, IFormCollection form, string by)
+    private (string?, (Type, Dictionary<string, object?>, int)?) Take(DeskAnswer answer, string[] rest, IQueryCollection query, IFormCollection form, (string By, Catalogue Words) who)
     {
-        if (rest.Length == 0 || Sheet(answer, rest[0], query) is not { } sheet) return (null, null);
+        var (by, words) = who;
+        if (rest.Length == 0 || Sheet(answer, rest[0], query, words) is not { } sheet) return (null, null);
         var typed = Typed(form);
         return rest switch
         {
@@ -143,12 +145,12 @@ internal sealed class DeskEntry(ServedSeason served, MediaStore media)
         ];
     }
 
-    private EntrySheet? Sheet(DeskAnswer answer, string id, IQueryCollection query)
+    private EntrySheet? Sheet(DeskAnswer answer, string id, IQueryCollection query, Catalogue words)
     {
         if (answer.Season is not { } season || season.Transects.FirstOrDefault(t => t.Source.Text("id") == id) is not { } transect) return null;
         var asked = query["check"].ToString();
         var day = season.Settings.CheckDays.FirstOrDefault(d => asked == d.ToString(CultureInfo.InvariantCulture));
-        return day > 0 ? CheckForm.Of(answer, transect, day, served.Words, id => served.File.Changes(id) is { IsEmpty: false } changes ? Fold.Record(changes) : null) : null;
+        return day > 0 ? CheckForm.Of(answer, transect, day, words, id => served.File.Changes(id) is { IsEmpty: false } changes ? Fold.Record(changes) : null) : null;
     }
 
     private static ImmutableArray<OpenSheet> Open(DeskAnswer answer) => answer.Season is { } season ? OpenSheet.All(season, answer.Today) : [];

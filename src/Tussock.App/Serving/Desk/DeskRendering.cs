@@ -17,6 +17,7 @@ internal static class DeskRendering
     /// <summary>Answers with a page.</summary>
     internal static async Task RenderAsync(HttpContext context, Catalogue words, DeskAnswer answer, (Type Page, Dictionary<string, object?> Parts, int Status) shown)
     {
+        words = SpokenLanguage.Of(context, words);
         var tokens = context.RequestServices.GetRequiredService<IAntiforgery>().GetAndStoreTokens(context);
         var visitor = context.Features.Get<Visitor>()?.OnPages() ?? DeskVisitor.Stranger;
         var view = new DeskView(answer, words, context.Request.Path.Value ?? "/", tokens.FormFieldName, tokens.RequestToken!) { Visitor = visitor };

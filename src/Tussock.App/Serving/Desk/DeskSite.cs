@@ -9,6 +9,7 @@ using Tussock.Journal;
 using Tussock.Records;
 using Tussock.Reports;
 using Tussock.Store.Media;
+using Tussock.Words;
 
 namespace Tussock.App.Serving.Desk;
 
@@ -28,6 +29,8 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
     private readonly DeskOldSheets oldSheets = new(served);
     private readonly DeskYears years = new(served.File);
     private readonly DeskEntry entry = new(served, media);
+
+    private Catalogue Words(HttpContext context) => SpokenLanguage.Of(context, served.Words);
 
     /// <summary>What the desk knows now.</summary>
     internal Task<DeskAnswer> KnownAsync() => shelf.NowAsync(TimeSpan.Zero);
@@ -62,7 +65,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
 
         if (path.StartsWith(DeskAway.Path, StringComparison.Ordinal) && path.Split('/') is [_, _, var chapter, var file])
         {
-            await DeskAway.AnswerAsync(context, chapter, file, await shelf.NowAsync(Patience), served.Words);
+            await DeskAway.AnswerAsync(context, chapter, file, await shelf.NowAsync(Patience), Words(context));
             return;
         }
 
@@ -106,7 +109,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
             case ["sheets"]:
                 return (typeof(Sheets), new() { ["Files"] = DeskSheets.Names(answer) }, StatusCodes.Status200OK);
             case ["enter", .. var rest]:
-                return entry.Page(answer, rest, query) ?? Nothing("enter.no_sheet", StatusCodes.Status404NotFound);
+                return entry.Page(answer, rest, query, Words(context)) ?? Nothing("enter.no_sheet", StatusCodes.Status404NotFound);
             case ["map"]:
                 return (typeof(MapPage), [], StatusCodes.Status200OK);
             case ["boundary", var id] when DeskMap.Pasture(answer, id) is { } pasture:
@@ -133,9 +136,9 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
             case ["reports"]:
                 return (typeof(ReportsPage), new() { ["Kept"] = reports.Kept() }, StatusCodes.Status200OK);
             case ["reports", "compare"]:
-                return ComparePage(Asked("first"), Asked("second"));
+                return ComparePage(Asked("first"), Asked("second"), Words(context));
             case ["quick"]:
-                return QuickPage(Asked("lines"), Asked("clumps"), Asked("area"));
+                return QuickPage(Asked("lines"), Asked("clumps"), Asked("area"), Words(context));
             default:
                 return Nothing("desk.no_such_page", StatusCodes.Status404NotFound);
         }
@@ -143,18 +146,18 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
 
     private static int PageNumber(string asked) => int.TryParse(asked, NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? n : 1;
 
-    private (Type, Dictionary<string, object?>, int) ComparePage(string first, string second) => reports.Compare(first, second) is { } compared
-        ? (typeof(ReportsCompared), new() { ["First"] = Named(compared.First), ["Second"] = Named(compared.Second), ["Rows"] = compared.Rows }, StatusCodes.Status200OK)
+    private (Type, Dictionary<string, object?>, int) ComparePage(string first, string second, Catalogue words) => reports.Compare(first, second) is { } compared
+        ? (typeof(ReportsCompared), new() { ["First"] = Named(compared.First, words), ["Second"] = Named(compared.Second, words), ["Rows"] = compared.Rows }, StatusCodes.Status200OK)
         : Nothing("desk.no_such_report", StatusCodes.Status404NotFound);
 
-    private string Named(KeptReport report) => served.Words.Say(Phrase.Of("desk.compared_report", ("date", DateOnly.FromDateTime(report.MadeAt.UtcDateTime)), ("by", report.By), ("position", report.Position), ("version", report.Version)));
+    private static string Named(KeptReport report, Catalogue words) => words.Say(Phrase.Of("desk.compared_report", ("date", DateOnly.FromDateTime(report.MadeAt.UtcDateTime)), ("by", report.By), ("position", report.Position), ("version", report.Version)));
 
-    private (Type, Dictionary<string, object?>, int) QuickPage(string lines, string clumps, string area)
+    private static (Type, Dictionary<string, object?>, int) QuickPage(string lines, string clumps, string area, Catalogue words)
     {
         var parts = new Dictionary<string, object?> { ["Typed"] = (lines, clumps, area) };
         if (lines.Length > 0)
         {
-            var (said, wrong) = QuickAnswer.Of(lines, clumps.Length > 0 ? clumps : null, area.Length > 0 ? area : null, served.Words);
+            var (said, wrong) = QuickAnswer.Of(lines, clumps.Length > 0 ? clumps : null, area.Length > 0 ? area : null, words);
             parts["Said"] = said;
             parts["Wrong"] = wrong;
         }
@@ -191,7 +194,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
         switch (path.Split('/', StringSplitOptions.RemoveEmptyEntries))
         {
             case ["enter", .. var sheet]:
-                var (where, why) = await entry.WriteAsync(() => shelf.NowAsync(TimeSpan.Zero), sheet, context.Request.Query, form, by);
+                var (where, why) = await entry.WriteAsync(() => shelf.NowAsync(TimeSpan.Zero), sheet, context.Request.Query, form, (by, Words(context)));
                 if (where is not null) See(context, where);
                 else await RenderAsync(context, await shelf.NowAsync(TimeSpan.Zero), why ?? Nothing("enter.no_sheet", StatusCodes.Status404NotFound));
                 return;
@@ -216,7 +219,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
                 await RenderAsync(context, answer, Nothing("desk.computing", StatusCodes.Status409Conflict));
                 return;
             case ["reports", "make"]:
-                reports.Make(answer, by, served.Words);
+                reports.Make(answer, by, Words(context));
                 See(context, "/reports");
                 return;
             case ["map", "files"]:

@@ -36,7 +36,8 @@ internal sealed class DeskGate(ServedSeason served, DeskSite desk, PeopleSite pe
         }
 
         if (path.Length > 1) path = path.TrimEnd('/');
-        if (PeopleSite.Has(path)) await people.AnswerAsync(context, path, visitor);
+        if (path == SpokenLanguage.Path) await SpokenLanguage.ChooseAsync(context);
+        else if (PeopleSite.Has(path)) await people.AnswerAsync(context, path, visitor);
         else if (visitor?.Role == PersonRole.Landowner && (path == "/desk/state" || !path.StartsWith("/desk/", StringComparison.Ordinal))) await landowner.AnswerAsync(context, path, visitor);
         else await desk.AnswerAsync(context);
     }

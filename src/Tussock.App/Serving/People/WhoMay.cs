@@ -43,6 +43,7 @@ internal static class WhoMay
         (Read, "/", SignedIn),
         (Read, "/desk/state", SignedIn),
         (Read, "/desk/{}", Everybody),
+        (Write, "/language", Everybody),
         (Read, "/worklist", Readers),
         (Read, "/map", Readers),
         (Read, "/map.json", Readers),
