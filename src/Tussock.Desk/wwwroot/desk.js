@@ -11,8 +11,18 @@ async function watch() {
     if (!isNew || position !== answer) continue;
     // A sheet half typed shows nothing of the answer: it stays as it is.
     if (document.querySelector('form.entry')) { document.body.dataset.answer = String(answer); document.body.dataset.position = String(position); updating.hidden = true; return; }
+    if (document.querySelector('#map[data-touched]')) { offer(); return; }
     if (!document.querySelector('form.record :focus')) { location.reload(); return; }
   }
+}
+
+/** Whoever is in the middle of something takes the newer answer when it suits. */
+function offer() {
+  const press = document.createElement('button');
+  press.type = 'button';
+  press.textContent = updating?.dataset.newest ?? '';
+  press.onclick = () => location.reload();
+  updating?.replaceChildren(press);
 }
 
 if (updating && !updating.hidden) watch().catch(() => {});

@@ -97,8 +97,9 @@ public sealed class DeskMapStories
     public async Task Ten_thousand_nests_move_along_with_the_finger()
     {
         await using var desk = await DeskWindow.OpenAsync(Many());
-        await desk.Page.GotoAsync(desk.Address("/map"));
-        await desk.Page.WaitForSelectorAsync("#map[data-drawn]", new() { Timeout = 60_000 });
+        desk.Page.SetDefaultTimeout(120_000);
+        await desk.GoAsync("/map");
+        await desk.Page.WaitForSelectorAsync("#map[data-drawn]");
         Assert.Equal(Nests.ToString(CultureInfo.InvariantCulture), await desk.Page.GetAttributeAsync("#map", "data-drawn"));
         await desk.Page.EvaluateAsync("""
             () => {
