@@ -9,7 +9,11 @@ namespace Tussock.Journal;
 /// <param name="Value">The value that it came back with.</param>
 /// <param name="Heads">The changes behind the value that the form showed.</param>
 /// <param name="Settles">Whether people said different things and this is the answer, even when it is the value that was shown.</param>
-public sealed record EditedField(string Column, string Was, string Value, ImmutableArray<Guid> Heads, bool Settles = false);
+public sealed record EditedField(string Column, string Was, string Value, ImmutableArray<Guid> Heads, bool Settles = false)
+{
+    /// <summary>Whether somebody meant this value: a form also sends back what nobody touched.</summary>
+    public bool IsTouched => Settles || RecordEdit.Plain(Value) != RecordEdit.Plain(Was);
+}
 
 /// <summary>What became of a form: a change to write, or why not.</summary>
 /// <param name="Draft">The change; null when nothing is to be written.</param>
@@ -35,5 +39,5 @@ public sealed record RecordEdit(Draft? Draft, ImmutableArray<(EditedField Field,
     /// <summary>A list shows a token in its own spelling; choosing nothing else is no change.</summary>
     private static bool IsSame(Column? column, string value, string was) => value == was || (column is { Type: ColumnType.Token or ColumnType.YesNo } && Cell.Token(value) == Cell.Token(was));
 
-    private static string Plain(string text) => text.ReplaceLineEndings("\n").Trim();
+    internal static string Plain(string text) => text.ReplaceLineEndings("\n").Trim();
 }

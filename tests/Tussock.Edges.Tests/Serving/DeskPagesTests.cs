@@ -173,6 +173,21 @@ public sealed class DeskPagesTests : IAsyncDisposable
         }
     }
 
+    [Fact]
+    public async Task A_stale_form_takes_nothing_back_that_its_writer_did_not_touch()
+    {
+        var visit = Visit();
+        var mine = await FormAsync(visit);
+        var theirs = await FormAsync(visit);
+        (theirs["v.note"], theirs["v.observer"]) = ("theirs", "crew 7");
+        await PostAsync(visit, theirs);
+        mine["v.note"] = "mine";
+        var answer = await PostAsync(visit, mine);
+        Assert.Equal(HttpStatusCode.Conflict, answer.StatusCode);
+        Assert.Equal(HttpStatusCode.SeeOther, (await PostAsync(visit, PageForm.Fields(await answer.Content.ReadAsStringAsync()))).StatusCode);
+        Assert.Equal(("mine", "crew 7"), (Field(visit, "note"), Field(visit, "observer")));
+    }
+
     private static Uri Address(Guid record) => new("/record/" + record, UriKind.Relative);
 
     private Guid Visit() => desk.File.States("small").Records.First(r => r.Kind == "visits").Id;

@@ -256,7 +256,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
                 var edit = RecordEdit.Of(RecordKind.Named(record.Kind)!, record, fields);
                 if (edit.Stale.Length > 0 || edit.Unreadable.Length > 0)
                 {
-                    var tried = new RecordForm(record, changes, fields.ToImmutableDictionary(f => f.Column, f => f.Value, StringComparer.Ordinal), edit.Stale, edit.Unreadable, IsSaved: false);
+                    var tried = new RecordForm(record, changes, fields.Where(f => f.IsTouched).ToImmutableDictionary(f => f.Column, f => f.Value, StringComparer.Ordinal), edit.Stale, edit.Unreadable, IsSaved: false);
                     await RenderAsync(context, answer, (typeof(RecordPage), new() { ["Form"] = tried }, StatusCodes.Status409Conflict));
                     return;
                 }
