@@ -17,7 +17,7 @@ internal sealed class DeskBackup(ServedSeason served, MediaStore media)
 
     internal async Task HandOutAsync(HttpContext context)
     {
-        if (Interlocked.Exchange(ref making, 1) != 0) throw new RefusedRequestException(StatusCodes.Status503ServiceUnavailable, "desk.backup_busy");
+        if (Interlocked.Exchange(ref making, 1) != 0) throw new RefusedRequestException(StatusCodes.Status429TooManyRequests, "desk.backup_busy");
         try
         {
             var now = served.Clock.GetUtcNow();
