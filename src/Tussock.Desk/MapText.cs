@@ -99,7 +99,7 @@ public static class MapText
     private static void WriteAreas(Utf8JsonWriter w, Season? season)
     {
         w.WriteStartArray("areas");
-        var boundaries = season is not null && season.Tables.Texts.TryGetValue("pastures.geojson", out var text) && BoundaryReading.Read(text) is { HasValue: true } read ? read.Value : null;
+        var boundaries = season is not null && SeasonBoundaries.Of(season.Tables) is { HasValue: true } read ? read.Value : null;
         foreach (var pasture in season?.Pastures ?? [])
         {
             if (boundaries is null || !boundaries.TryGetValue((pasture.Property, pasture.Name), out var boundary)) continue;

@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.Json;
 using Tussock.Exchange.Places;
 using Tussock.Land;
+using Tussock.Records;
 
 namespace Tussock.Exchange.GeoJson;
 
@@ -10,7 +11,7 @@ namespace Tussock.Exchange.GeoJson;
 public static class BoundaryText
 {
     /// <summary>File of a season folder that holds the boundaries.</summary>
-    public const string File = "pastures.geojson";
+    public const string File = SeasonBoundaries.File;
 
     /// <summary>The areas by property and pasture; several features of one pasture are its pieces. Empty when the text is no GeoJSON.</summary>
     public static Dictionary<(string Property, string Pasture), MapArea> Read(string text) =>

@@ -46,8 +46,7 @@ internal static class PropertyLand
 
     private static IEnumerable<MapArea> Boundaries(Season season, ImmutableArray<Pasture> pastures)
     {
-        if (!season.Tables.Texts.TryGetValue("pastures.geojson", out var text)) yield break;
-        var read = BoundaryReading.Read(text);
+        var read = SeasonBoundaries.Of(season.Tables);
         if (!read.HasValue) yield break;
         foreach (var pasture in pastures)
         {

@@ -7,16 +7,15 @@ namespace Tussock.Review;
 /// <summary>A position outside the boundary of its pasture, by more than positions are off.</summary>
 internal static class OutsidePasture
 {
-    private const string File = "pastures.geojson";
     private const double LeastM = 10;
 
     internal static void Look(Inspection on)
     {
-        if (!on.Season.Tables.Texts.TryGetValue(File, out var text)) return;
-        var read = BoundaryReading.Read(text);
+        if (!on.Season.Tables.Texts.ContainsKey(SeasonBoundaries.File)) return;
+        var read = SeasonBoundaries.Of(on.Season.Tables);
         if (!read.HasValue)
         {
-            on.Add("boundaries_unreadable", Severity.Odd, new Place(File), ("why", read.Why));
+            on.Add("boundaries_unreadable", Severity.Odd, new Place(SeasonBoundaries.File), ("why", read.Why));
             return;
         }
 

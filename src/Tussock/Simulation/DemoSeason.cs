@@ -35,7 +35,7 @@ public static class DemoSeason
             DemoLand.Events(),
         ];
         var texts = ImmutableSortedDictionary<string, string>.Empty.WithComparers(StringComparer.Ordinal)
-            .Add("pastures.geojson", ground.Boundaries())
+            .Add(SeasonBoundaries.File, ground.Boundaries())
             .Add("zones.geojson", ground.Zones());
         return new SeasonTables(DemoPackage.Of(seed, tables), tables, texts);
     }
