@@ -62,7 +62,7 @@ public static class Tree
         catch (Exception fault)
 #pragma warning restore CA1031
         {
-            error.WriteLine(screen.Words.Say(Broken(fault)));
+            error.WriteLine(screen.Words.Say(Phrase.Of("app.broken", ("kind", fault.GetType().Name), ("where", Where(fault)))));
             if (Environment.GetEnvironmentVariable("TUSSOCK_TRACE") == "1") error.WriteLine(fault);
             return Exit.Broken;
         }
@@ -107,9 +107,6 @@ public static class Tree
         for (var above = command.Parent; above is System.CommandLine.Parsing.CommandResult parent; above = parent.Parent) typed = parent.Command.Name + " " + typed;
         return typed;
     }
-
-    /// <summary>A fault of the program as a sentence, with nothing of the records in it.</summary>
-    internal static Phrase Broken(Exception fault) => Phrase.Of("app.broken", ("kind", fault.GetType().Name), ("where", Where(fault)));
 
     private static string Where(Exception fault) =>
         fault.StackTrace?.Split('\n').Select(l => l.Trim()).FirstOrDefault(l => l.StartsWith("at Tussock", StringComparison.Ordinal)) is { } line ? line.Split('(')[0][3..] : "";

@@ -43,11 +43,25 @@ public sealed partial class DeskLanguageTests : IAsyncDisposable
         Assert.Contains("<html lang=\"en\">", await desk.Client.GetStringAsync(new Uri("/", UriKind.Relative)), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task Sheets_are_printed_in_the_language_that_was_chosen()
+    {
+        var sheet = Sheet().Match(await desk.Client.GetStringAsync(new Uri("/sheets", UriKind.Relative))).Groups["to"].Value;
+        var english = await desk.Client.GetStringAsync(new Uri(sheet, UriKind.Relative));
+        await ChooseAsync("es", "/");
+        var spanish = await desk.Client.GetStringAsync(new Uri(sheet, UriKind.Relative));
+        Assert.Contains("lang=\"en\"", english, StringComparison.Ordinal);
+        Assert.Contains("lang=\"es\"", spanish, StringComparison.Ordinal);
+    }
+
     private async Task<HttpResponseMessage> ChooseAsync(string to, string back)
     {
         var token = Token().Match(await desk.Client.GetStringAsync(new Uri("/quick", UriKind.Relative)));
         return await desk.Client.PostAsync(new Uri("/language", UriKind.Relative), new FormUrlEncodedContent(new Dictionary<string, string> { [token.Groups["name"].Value] = WebUtility.HtmlDecode(token.Groups["value"].Value), ["to"] = to, ["back"] = back }));
     }
+
+    [GeneratedRegex("href=\"(?<to>/sheets/[^\"]+)\"")]
+    private static partial Regex Sheet();
 
     [GeneratedRegex("<input type=\"hidden\" name=\"(?<name>__[^\"]*)\" value=\"(?<value>[^\"]*)\"")]
     private static partial Regex Token();

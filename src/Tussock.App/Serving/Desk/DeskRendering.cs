@@ -46,6 +46,13 @@ internal static class DeskRendering
         }
     }
 
+    /// <summary>Where an answer stands: what a page asks that waits for a newer one.</summary>
+    internal static Task StateAsync(HttpContext context, DeskAnswer answer) => Answers.JsonAsync(context, StatusCodes.Status200OK, w =>
+    {
+        w.WriteNumber("position", answer.Position);
+        w.WriteNumber("answer", answer.ReadyAt);
+    });
+
     /// <summary>Sends the browser on to another page.</summary>
     internal static void See(HttpContext context, string where)
     {

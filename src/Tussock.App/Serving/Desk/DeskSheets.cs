@@ -28,13 +28,14 @@ internal sealed class DeskSheets(Catalogue words)
     private ImmutableArray<ReportPage> Of(DeskAnswer answer, HttpContext context)
     {
         if (answer.Season is null) return [];
+        var spoken = SpokenLanguage.Of(context, words);
         var app = new Uri(context.Request.Scheme + "://" + context.Request.Host + "/field/");
         // Of a large season they are large: made by one who asks while the others wait, not by each.
         lock (gate)
         {
-            if (last is { } made && made.Position == answer.SeasonAt && made.On == answer.Today && made.App == app) return made.Pages;
-            var pages = FieldSheets.Of(answer.Season, new ReportMaking(SharedOptions.Version, new ResultsOptions().Seed, answer.Today, answer.SeasonAt), app, words);
-            last = new Made(answer.SeasonAt, answer.Today, app, pages);
+            if (last is { } made && made.Position == answer.SeasonAt && made.On == answer.Today && made.App == app && made.Words == spoken) return made.Pages;
+            var pages = FieldSheets.Of(answer.Season, new ReportMaking(SharedOptions.Version, new ResultsOptions().Seed, answer.Today, answer.SeasonAt), app, spoken);
+            last = new Made(answer.SeasonAt, answer.Today, app, spoken, pages);
             return pages;
         }
     }
@@ -47,5 +48,5 @@ internal sealed class DeskSheets(Catalogue words)
     }
 
     /// <summary>The sheets last made.</summary>
-    private sealed record Made(long Position, DateOnly On, Uri App, ImmutableArray<ReportPage> Pages);
+    private sealed record Made(long Position, DateOnly On, Uri App, Catalogue Words, ImmutableArray<ReportPage> Pages);
 }

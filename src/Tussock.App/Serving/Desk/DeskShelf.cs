@@ -120,7 +120,7 @@ internal sealed class DeskShelf
         // What broke on these records would break again; newer ones may be better.
         if (computing.IsFaulted && attempted == last!.Position) return;
         computing = Task.Factory.StartNew(Compute, CancellationToken.None, TaskCreationOptions.DenyChildAttach, Rows < ManyRows ? TaskScheduler.Default : aside);
-        _ = computing.ContinueWith(t => served.Say(Tree.Broken(t.Exception!.InnerException!)), CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);
+        _ = computing.ContinueWith(t => served.Fault?.Invoke(FaultAnswer.Told(t.Exception!.InnerException!, "–")), CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);
     }
 
     /// <summary>Computes until the answer has caught up with the records.</summary>

@@ -27,7 +27,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
     private readonly DeskBackup backup = new(served, media);
     private readonly DeskReports reports = new(served);
     private readonly DeskOldSheets oldSheets = new(served);
-    private readonly DeskYears years = new(served.File);
+    private readonly DeskYears years = new(served);
     private readonly DeskEntry entry = new(served, media);
 
     private Catalogue Words(HttpContext context) => SpokenLanguage.Of(context, served.Words);
@@ -278,12 +278,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
     {
         if (name == "state")
         {
-            var answer = await shelf.NowAsync(TimeSpan.Zero);
-            await Answers.JsonAsync(context, StatusCodes.Status200OK, w =>
-            {
-                w.WriteNumber("position", answer.Position);
-                w.WriteNumber("answer", answer.ReadyAt);
-            });
+            await DeskRendering.StateAsync(context, await shelf.NowAsync(TimeSpan.Zero));
             return;
         }
 

@@ -31,15 +31,11 @@ internal sealed class LandownerSite(ServedSeason served, Func<Task<DeskAnswer>> 
         var answer = await own.Shelf.NowAsync(await known(), path == "/desk/state" ? TimeSpan.Zero : Patience);
         if (path == "/desk/state")
         {
-            await Answers.JsonAsync(context, StatusCodes.Status200OK, w =>
-            {
-                w.WriteNumber("position", answer.Position);
-                w.WriteNumber("answer", answer.ResultsAt);
-            });
+            await DeskRendering.StateAsync(context, answer);
             return;
         }
 
-        var pages = own.PagesOf(answer, served.Words);
+        var pages = own.PagesOf(answer, SpokenLanguage.Of(context, served.Words));
         if (path == "/")
         {
             var named = pages.Select(p => (p.Page.Name[..^Shared.Length], p.Property)).ToArray();
@@ -81,15 +77,15 @@ internal sealed class LandownerSite(ServedSeason served, Func<Task<DeskAnswer>> 
         internal ImmutableArray<(ReportPage Page, string Property)> PagesOf(DeskAnswer answer, Catalogue words)
         {
             if (answer.Numbers is not { } numbers) return [];
-            if (last is { } made && ReferenceEquals(made.Of, numbers) && made.On == answer.Today) return made.Pages;
+            if (last is { } made && ReferenceEquals(made.Of, numbers) && made.On == answer.Today && made.Words == words) return made.Pages;
             var making = new ReportMaking(SharedOptions.Version, new ResultsOptions().Seed, answer.Today, null);
             var properties = numbers.Results.Season.Pastures.Select(p => p.Property).Distinct(StringComparer.Ordinal);
             var pages = LandownerPages.Of(numbers, making, words).Where(p => p.Name.EndsWith(Shared, StringComparison.Ordinal)).Zip(properties).ToImmutableArray();
-            last = new Made(numbers, answer.Today, pages);
+            last = new Made(numbers, answer.Today, words, pages);
             return pages;
         }
 
         /// <summary>The pages last made. Replaced as one, so that several may ask at once.</summary>
-        private sealed record Made(ReportNumbers Of, DateOnly On, ImmutableArray<(ReportPage Page, string Property)> Pages);
+        private sealed record Made(ReportNumbers Of, DateOnly On, Catalogue Words, ImmutableArray<(ReportPage Page, string Property)> Pages);
     }
 }
