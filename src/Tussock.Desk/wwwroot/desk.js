@@ -2,6 +2,12 @@
 const AGAIN_MS = 2000;
 const updating = document.getElementById('updating');
 
+/** Somebody has typed, or looks round on a map: a page that drew itself anew would take that away. */
+let isTouched = false;
+const touched = () => { isTouched = true; };
+addEventListener('input', touched, true);
+for (const name of ['pointerdown', 'keydown', 'wheel']) document.getElementById('map')?.addEventListener(name, touched, { passive: true });
+
 async function watch() {
   for (let pause = 500; ; pause = Math.min(pause * 1.5, 5000)) {
     await new Promise(r => setTimeout(r, pause));
@@ -11,7 +17,7 @@ async function watch() {
     if (!isNew || position !== answer) continue;
     // A sheet half typed shows nothing of the answer: it stays as it is.
     if (document.querySelector('form.entry')) { document.body.dataset.answer = String(answer); document.body.dataset.position = String(position); updating.hidden = true; return; }
-    if (document.querySelector('#map[data-touched]')) { offer(); return; }
+    if (isTouched) { offer(); return; }
     if (!document.querySelector('form.record :focus')) { location.reload(); return; }
   }
 }

@@ -141,8 +141,6 @@ async function draw() {
     press.hidden = false;
     press.onclick = () => chooseLine(press.dataset.line ?? '', true);
   }
-  // A map that somebody is looking round on does not draw itself anew.
-  for (const name of ['pointerdown', 'keydown', 'wheel']) place.addEventListener(name, () => { place.dataset.touched = 'yes'; }, { passive: true });
   key();
   const asked = new URLSearchParams(location.search);
   if (asked.get('nest')) chooseNest(asked.get('nest') ?? '', true); else if (asked.get('line')) chooseLine(asked.get('line') ?? '', true);

@@ -71,6 +71,21 @@ public sealed class DeskMapStories
     }
 
     [Fact]
+    public async Task A_boundary_that_is_being_written_outlives_a_newer_answer()
+    {
+        await using var desk = await DeskWindow.OpenAsync();
+        await desk.GoAsync("/map");
+        await desk.Page.ClickAsync("a[href^='/boundary/']");
+        await desk.Page.WaitForSelectorAsync("#map[data-drawn]");
+        // The page as it is while a newer answer is on its way, and is there a moment later.
+        await desk.Page.EvaluateAsync("() => { document.body.dataset.answer = '0'; document.getElementById('updating').hidden = false; return import('/desk/desk.js?again'); }");
+        await desk.Page.FillAsync("#corners", "27.1, -98.4");
+        await desk.Page.WaitForSelectorAsync("#updating button");
+        Assert.Equal("27.1, -98.4", await desk.Page.InputValueAsync("#corners"));
+        Assert.Empty(desk.Wrong);
+    }
+
+    [Fact]
     public async Task A_file_let_go_over_the_page_is_shown_and_taken()
     {
         await using var desk = await DeskWindow.OpenAsync();
