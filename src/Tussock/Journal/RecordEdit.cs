@@ -28,7 +28,9 @@ public sealed record RecordEdit(Draft? Draft, ImmutableArray<(EditedField Field,
     /// <returns>A change of exactly the fields that the form changed, replacing the heads that it showed.</returns>
     public static RecordEdit Of(RecordKind kind, RecordState now, IEnumerable<EditedField> fields)
     {
-        var changed = fields.Select(f => f with { Value = Plain(f.Value) }).Where(f => f.Settles || !IsSame(kind.ColumnNamed(f.Column), f.Value, Plain(f.Was))).ToArray();
+        // Sent twice, or somebody else wrote the same meanwhile: nothing is left to write.
+        bool IsThere(EditedField field) => now.Field(FieldName.OfColumn(field.Column)) is { IsConflict: false } state && state.Value == field.Value;
+        var changed = fields.Select(f => f with { Value = Plain(f.Value) }).Where(f => f.Settles || (!IsSame(kind.ColumnNamed(f.Column), f.Value, Plain(f.Was)) && !IsThere(f))).ToArray();
         var unreadable = changed.Where(f => kind.ColumnNamed(f.Column) is not null).Select(f => (f.Column, Expected: CellCheck.Expected(kind.ColumnNamed(f.Column)!, f.Value))).Where(f => f.Expected is not null).ToArray();
         var stale = changed.Select(f => (Field: f, Now: now.Field(FieldName.OfColumn(f.Column)))).Where(f => !f.Field.Heads.ToHashSet().SetEquals(f.Now?.HeadIds ?? []) && f.Now?.Value != f.Field.Value).ToArray();
         var draft = changed.Length == 0 || unreadable.Length > 0 || stale.Length > 0 ? null

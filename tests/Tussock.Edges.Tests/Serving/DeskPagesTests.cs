@@ -174,6 +174,16 @@ public sealed class DeskPagesTests : IAsyncDisposable
     }
 
     [Fact]
+    public async Task A_form_that_is_sent_twice_is_written_once()
+    {
+        var visit = Visit();
+        var form = await FormAsync(visit);
+        form["v.note"] = "sent twice";
+        for (var n = 0; n < 2; n++) Assert.Equal(HttpStatusCode.SeeOther, (await PostAsync(visit, form)).StatusCode);
+        Assert.Equal("sent twice", Assert.Single(desk.File.Changes(visit), c => c.Fields.Any(f => f.Name == "note" && f.Value == "sent twice")).Fields[0].Value);
+    }
+
+    [Fact]
     public async Task A_stale_form_takes_nothing_back_that_its_writer_did_not_touch()
     {
         var visit = Visit();
