@@ -18,7 +18,7 @@ public sealed record EntryColumn(string Name, string Label, ImmutableArray<Entry
     {
         var text = typed.ReplaceLineEndings("\n").Trim();
         if (Choices.IsEmpty) return IsTime && text.Length is 3 or 4 && text.All(char.IsAsciiDigit) ? text[..^2].PadLeft(2, '0') + ":" + text[^2..] : text;
-        var choice = Choices.FirstOrDefault(c => string.Equals(c.Letter, text, StringComparison.OrdinalIgnoreCase) || string.Equals(c.Word, text, StringComparison.OrdinalIgnoreCase) || c.Token == Cell.Token(text));
+        var choice = Choices.FirstOrDefault(c => string.Equals(c.Letter, text, StringComparison.OrdinalIgnoreCase) || string.Equals(Plain(c.Word), Plain(text), StringComparison.OrdinalIgnoreCase) || c.Token == Cell.Token(text));
         return text.Length == 0 || choice is null ? text : choice.Token;
     }
 
@@ -31,6 +31,9 @@ public sealed record EntryColumn(string Name, string Label, ImmutableArray<Entry
         var expected = kind.ColumnNamed(Name) is { } column ? CellCheck.Expected(column, text) : null;
         return expected is null || Choices.IsEmpty ? expected : Phrase.Of("enter.expect_one_of", ("words", string.Join(", ", Choices.Select(c => c.Letter + " = " + c.Word))));
     }
+
+    /// <summary>A word as people type it in a hurry: without its accents.</summary>
+    private static string Plain(string word) => string.Concat(word.Select(c => "áéíóúüñÁÉÍÓÚÜÑ".IndexOf(c, StringComparison.Ordinal) is >= 0 and var at ? "aeiouunAEIOUUN"[at] : c));
 
     private bool IsTime => Name is "visited_at" or "set_at";
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text;
+using System.Text.Unicode;
 using Tussock.Exchange.Reading;
 using Tussock.Exchange.Spreadsheet;
 using Tussock.Records;
@@ -55,9 +56,12 @@ public static class OldSheetReader
         using var stream = File.OpenRead(path);
         var rows = new List<(int Number, string[] Cells)>();
         var reader = new CsvRows(stream, 1 << 20, MostBytes, _ => { });
-        while (reader.Next()) rows.Add((reader.Line, [.. Enumerable.Range(0, Math.Min(MostColumns, reader.Count)).Select(i => Encoding.UTF8.GetString(reader.Cell(i)).Trim())]));
+        while (reader.Next()) rows.Add((reader.Line, [.. Enumerable.Range(0, Math.Min(MostColumns, reader.Count)).Select(i => Text(reader.Cell(i)))]));
         return [(name, rows)];
     }
+
+    /// <summary>A cell that is no UTF-8 comes from an older office program: each byte is then a letter of western Europe.</summary>
+    private static string Text(ReadOnlySpan<byte> cell) => (Utf8.IsValid(cell) ? Encoding.UTF8 : Encoding.Latin1).GetString(cell).Trim();
 
     /// <summary>Headings are the first row that is filled about as far as any below; what stands above is the title.</summary>
     private static OldSheet? Table(string file, List<(int Number, string[] Cells)> rows)

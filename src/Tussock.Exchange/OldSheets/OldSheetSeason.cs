@@ -63,6 +63,7 @@ public static partial class OldSheetSeason
         private readonly SortedSet<string> covers = new(StringComparer.Ordinal);
         private readonly Dictionary<SheetMeaning, (int Whole, int Known)> counts = [];
         private int assumedDays, assumedSets, left;
+        private bool isLineGuessed;
 
         internal OldSheetTaken Taken()
         {
@@ -135,11 +136,16 @@ public static partial class OldSheetSeason
 
         private string Finding(OldRow row, SheetMeaning check) => Text(row, check) is { Length: > 0 } code ? answers.Codes.GetValueOrDefault(code.ToUpperInvariant(), "") : "";
 
-        /// <summary>Line and nest; a nest alone stands on the line that its row names, or on the only one.</summary>
+        /// <summary>Line and nest; a nest alone stands on the line that its row names, else on the one of its pasture, else on the only one.</summary>
         private (string Line, string Nest)? Place(OldRow row, string station)
         {
             var line = Text(row, SheetMeaning.Transect);
-            if (station.All(char.IsAsciiDigit) && station.Length <= 4) return (line.Length > 0 ? line : OnlyLine, Whole(station));
+            if (station.All(char.IsAsciiDigit) && station.Length <= 4)
+            {
+                if (line.Length == 0) isLineGuessed = true;
+                return (new[] { line, Text(row, SheetMeaning.Pasture), OnlyLine }.First(l => l.Length > 0), Whole(station));
+            }
+
             var both = LineAndNest().Match(station);
             return both.Success && (line.Length == 0 || line == both.Groups["line"].Value) ? (both.Groups["line"].Value, Whole(both.Groups["nest"].Value)) : null;
         }
@@ -184,7 +190,7 @@ public static partial class OldSheetSeason
         {
             if (assumedSets > 0) yield return Phrase.Of("old_sheets.set_assumed", ("count", assumedSets), ("date", new DateOnly(asked.Year, 5, 1)));
             if (assumedDays > 0) yield return Phrase.Of("old_sheets.day_assumed", ("count", assumedDays));
-            if (lines.Count == 1 && lines.ContainsKey(OnlyLine) && !answers.Columns.Contains(SheetMeaning.Transect)) yield return Phrase.Of("old_sheets.one_line");
+            if (isLineGuessed) yield return Phrase.Of("old_sheets.one_line");
             if (left > 0) yield return Phrase.Of("old_sheets.left", ("count", left));
             if (sheet.Passed.Length > 0) yield return Phrase.Of("old_sheets.passed", ("sheets", string.Join(", ", sheet.Passed.Select(p => TableCheck.Shown(p)))));
         }

@@ -100,7 +100,7 @@ public sealed partial class DeskMapTests : IAsyncDisposable
 
         Assert.Equal(HttpStatusCode.Conflict, answer.StatusCode);
         Assert.Contains(31.41, Outer().Select(p => Math.Round(p.Latitude, 6)));
-        var again = Fields(await answer.Content.ReadAsStringAsync());
+        var again = PageForm.All(await answer.Content.ReadAsStringAsync());
         Assert.Equal(HttpStatusCode.SeeOther, (await PostAsync(address, again)).StatusCode);
         Assert.Contains(31.42, Outer().Select(p => Math.Round(p.Latitude, 6)));
 
@@ -120,7 +120,7 @@ public sealed partial class DeskMapTests : IAsyncDisposable
         Assert.Equal(HttpStatusCode.OK, looked.StatusCode);
         Assert.DoesNotContain("<script>", page, StringComparison.Ordinal);
         Assert.Equal(position, desk.File.Position);
-        var taking = Fields(page);
+        var taking = PageForm.All(page);
         Assert.Equal(HttpStatusCode.SeeOther, (await PostAsync(new Uri("/map/take", UriKind.Relative), taking)).StatusCode);
         Assert.True(desk.File.Position > position);
         using var map = JsonDocument.Parse(await desk.Client.GetStringAsync(new Uri("/map.json", UriKind.Relative)));
@@ -169,7 +169,7 @@ public sealed partial class DeskMapTests : IAsyncDisposable
     private async Task<(Dictionary<string, string> Form, string Page)> FormAsync(Uri address)
     {
         var page = await desk.Client.GetStringAsync(address);
-        return (Fields(page), page);
+        return (PageForm.All(page), page);
     }
 
     private Task<HttpResponseMessage> PostAsync(Uri address, Dictionary<string, string> form) => desk.Client.PostAsync(address, new FormUrlEncodedContent(form));
@@ -188,23 +188,8 @@ public sealed partial class DeskMapTests : IAsyncDisposable
         return await desk.Client.PostAsync(new Uri("/map/files", UriKind.Relative), form);
     }
 
-    private static (KeyValuePair<string, string> Token, string Page) Token(string page) => (Fields(page).First(f => f.Key.StartsWith("__", StringComparison.Ordinal)), page);
-
-    /// <summary>The fields of all forms of a page as a browser would send them.</summary>
-    private static Dictionary<string, string> Fields(string page)
-    {
-        var fields = new Dictionary<string, string>(StringComparer.Ordinal);
-        foreach (Match input in Hidden().Matches(page)) fields[input.Groups["name"].Value] = WebUtility.HtmlDecode(input.Groups["value"].Value);
-        foreach (Match text in Area().Matches(page)) fields[text.Groups["name"].Value] = WebUtility.HtmlDecode(text.Groups["value"].Value);
-        return fields;
-    }
+    private static (KeyValuePair<string, string> Token, string Page) Token(string page) => (PageForm.All(page).First(f => f.Key.StartsWith("__", StringComparison.Ordinal)), page);
 
     [GeneratedRegex("/boundary/[0-9a-f-]+")]
     private static partial Regex Boundaries();
-
-    [GeneratedRegex("<input type=\"hidden\" name=\"(?<name>[^\"]*)\" value=\"(?<value>[^\"]*)\"[^>]*>")]
-    private static partial Regex Hidden();
-
-    [GeneratedRegex("<textarea [^>]*?name=\"(?<name>[^\"]*)\"[^>]*>(?<value>[^<]*)</textarea>")]
-    private static partial Regex Area();
 }

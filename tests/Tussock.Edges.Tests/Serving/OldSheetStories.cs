@@ -3,7 +3,6 @@
 using System.Globalization;
 using System.Net;
 using System.Net.Http.Headers;
-using System.Text.RegularExpressions;
 using Tussock.Edges.Tests.Workbook;
 using Tussock.Records;
 using Tussock.Results;
@@ -12,7 +11,7 @@ using Xunit;
 namespace Tussock.Edges.Tests.Serving;
 
 /// <summary>The drawer of old sheets: two invented workbooks of one row a nest, 2019 and 2023, with a merged title, codes, blanks and a row of totals.</summary>
-public sealed partial class OldSheetStories : IAsyncDisposable
+public sealed class OldSheetStories : IAsyncDisposable
 {
     private readonly RunningDesk desk = new();
 
@@ -24,7 +23,7 @@ public sealed partial class OldSheetStories : IAsyncDisposable
         var asked = await ReadAsync(Book(2019, seed: 3));
         Assert.DoesNotContain("/old/take", asked, StringComparison.Ordinal);
         Assert.Contains("Stn", asked, StringComparison.Ordinal);
-        var answers = Fields(asked);
+        var answers = PageForm.All(asked);
         Assert.Equal("station", answers["column.0"]);
         Assert.Equal("cover", answers["column.1"]);
         Assert.Equal("first_check", answers["column.2"]);
@@ -36,12 +35,12 @@ public sealed partial class OldSheetStories : IAsyncDisposable
         var shown = await (await PostAsync("/old/look", answers)).Content.ReadAsStringAsync();
         Assert.Contains("They agree", shown, StringComparison.Ordinal);
         Assert.DoesNotContain("They differ", shown, StringComparison.Ordinal);
-        Assert.Equal(HttpStatusCode.SeeOther, (await PostAsync("/old/take", Fields(shown))).StatusCode);
+        Assert.Equal(HttpStatusCode.SeeOther, (await PostAsync("/old/take", PageForm.All(shown))).StatusCode);
 
         // The second workbook: nothing is asked, and it is taken at the first press.
         var second = await ReadAsync(Book(2023, seed: 5));
         Assert.Contains("They agree", second, StringComparison.Ordinal);
-        Assert.Equal(HttpStatusCode.SeeOther, (await PostAsync("/old/take", Fields(second))).StatusCode);
+        Assert.Equal(HttpStatusCode.SeeOther, (await PostAsync("/old/take", PageForm.All(second))).StatusCode);
 
         Assert.Equal(["2019", "2023", "small"], desk.File.Seasons().Select(s => s.Name));
         var years = await YearsAsync();
@@ -59,7 +58,7 @@ public sealed partial class OldSheetStories : IAsyncDisposable
     [Fact]
     public async Task What_differs_from_the_sheets_own_total_is_told_before_anything_is_written()
     {
-        var answers = Fields(await ReadAsync(Book(2019, seed: 3, total: "99")));
+        var answers = PageForm.All(await ReadAsync(Book(2019, seed: 3, total: "99")));
         answers["property"] = "Two Windmills";
         var shown = await (await PostAsync("/old/look", answers)).Content.ReadAsStringAsync();
         Assert.Contains("They differ", shown, StringComparison.Ordinal);
@@ -76,7 +75,7 @@ public sealed partial class OldSheetStories : IAsyncDisposable
     [InlineData("set_on", "2020-05-01", "date of that year")]
     public async Task An_answer_that_cannot_be_is_told_and_nothing_is_written(string field, string value, string told)
     {
-        var answers = Fields(await ReadAsync(Book(2019, seed: 3)));
+        var answers = PageForm.All(await ReadAsync(Book(2019, seed: 3)));
         answers["property"] = "Two Windmills";
         answers[field] = value;
         var answer = await PostAsync("/old/look", answers);
@@ -84,7 +83,7 @@ public sealed partial class OldSheetStories : IAsyncDisposable
 
         Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
         Assert.Contains(told, page, StringComparison.Ordinal);
-        Assert.NotEqual(HttpStatusCode.SeeOther, (await PostAsync("/old/take", Fields(page))).StatusCode);
+        Assert.NotEqual(HttpStatusCode.SeeOther, (await PostAsync("/old/take", PageForm.All(page))).StatusCode);
         Assert.Equal(["small"], desk.File.Seasons().Select(s => s.Name));
     }
 
@@ -93,11 +92,31 @@ public sealed partial class OldSheetStories : IAsyncDisposable
     {
         var book = new HandMadeBook();
         book.Sheet("sheet", book.Row(1, "Stn", "Veg", "14", "28", "Rem") + book.Row(2, "C1-1", "grass", "O", "O") + book.Row(3, "C1-01", "grass", "O", "X") + book.Row(4, "by the gate", "grass", "O", "X"));
-        var answers = Fields(await ReadAsync(book));
+        var answers = PageForm.All(await ReadAsync(book));
         (answers["property"], answers["season"], answers["year"]) = ("Two Windmills", "old", "2019");
         var page = await (await PostAsync("/old/look", answers)).Content.ReadAsStringAsync();
         Assert.Contains("Row 3: line C1, nest 1", page, StringComparison.Ordinal);
         Assert.Contains("Row 4:", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Numbers_alone_stand_on_the_line_of_their_pasture_and_an_older_program_wrote_the_file()
+    {
+        var csv = System.Text.Encoding.Latin1.GetBytes("Past,No,Veg,14,28\nCañada,1,grass,O,O\nCañada,2,grass,O,X\nMill,1,grass,X,\nMill,2,grass,O,O\n");
+        var answers = PageForm.All(await (await UploadAsync("old.csv", csv)).Content.ReadAsStringAsync());
+        (answers["property"], answers["season"], answers["year"]) = ("Two Windmills", "old", "2019");
+        var shown = await (await PostAsync("/old/look", answers)).Content.ReadAsStringAsync();
+        Assert.Contains("the nests of a pasture count as one line", shown, StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.SeeOther, (await PostAsync("/old/take", PageForm.All(shown))).StatusCode);
+        Assert.Equal(["Cañada", "Mill"], desk.File.Tables("old").Table(RecordKind.Transects)!.Rows.Select(r => r.Cells[desk.File.Tables("old").Table(RecordKind.Transects)!.IndexOf("transect")]).Order(StringComparer.Ordinal));
+    }
+
+    [Fact]
+    public async Task Nothing_answered_at_all_is_told()
+    {
+        var answers = PageForm.All(await ReadAsync(Book(2019, seed: 3)));
+        (answers["property"], answers["season"]) = ("", "");
+        Assert.Contains("The season needs a name", await (await PostAsync("/old/look", answers)).Content.ReadAsStringAsync(), StringComparison.Ordinal);
     }
 
     [Theory]
@@ -140,7 +159,7 @@ public sealed partial class OldSheetStories : IAsyncDisposable
 
     private async Task<HttpResponseMessage> UploadAsync(string name, byte[] bytes)
     {
-        var token = Fields(await desk.Client.GetStringAsync(new Uri("/old", UriKind.Relative))).First();
+        var token = PageForm.All(await desk.Client.GetStringAsync(new Uri("/old", UriKind.Relative))).First();
         using var form = new MultipartFormDataContent { { new StringContent(token.Value), token.Key } };
         var part = new ByteArrayContent(bytes);
         part.Headers.ContentDisposition = new ContentDispositionHeaderValue("form-data") { Name = "files", FileName = '"' + name + '"' };
@@ -159,22 +178,4 @@ public sealed partial class OldSheetStories : IAsyncDisposable
             await Task.Delay(50);
         }
     }
-
-    /// <summary>The fields of all forms of a page as a browser would send them.</summary>
-    private static Dictionary<string, string> Fields(string page)
-    {
-        var fields = new Dictionary<string, string>(StringComparer.Ordinal);
-        foreach (Match input in Input().Matches(page)) fields[input.Groups["name"].Value] = WebUtility.HtmlDecode(input.Groups["value"].Value);
-        foreach (Match select in Select().Matches(page)) fields[select.Groups["name"].Value] = Chosen().Match(select.Groups["options"].Value).Groups["value"].Value;
-        return fields;
-    }
-
-    [GeneratedRegex("<input (?![^>]*type=\"file\")[^>]*?name=\"(?<name>[^\"]*)\"(?:[^>]*? value=\"(?<value>[^\"]*)\")?[^>]*>")]
-    private static partial Regex Input();
-
-    [GeneratedRegex("<select [^>]*?name=\"(?<name>[^\"]*)\"[^>]*>(?<options>.*?)</select>", RegexOptions.Singleline)]
-    private static partial Regex Select();
-
-    [GeneratedRegex("<option value=\"(?<value>[^\"]*)\" selected")]
-    private static partial Regex Chosen();
 }

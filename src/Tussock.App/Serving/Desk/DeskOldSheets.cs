@@ -34,7 +34,7 @@ internal sealed class DeskOldSheets(ServedSeason served)
             if (!read.HasValue) return Page(null, read.Why);
             var kept = Answers(read.Value.Signature);
             var fits = kept?.Fit(read.Value) == true;
-            var one = new Held(Convert.ToHexString(RandomNumberGenerator.GetBytes(16)), read.Value, kept is null ? SheetAnswers.Guessed(read.Value) : Widened(kept, read.Value), Name(read.Value), null, fits);
+            var one = new Held(Convert.ToHexString(RandomNumberGenerator.GetBytes(16)), read.Value, kept is null ? SheetAnswers.Guessed(read.Value) : Widened(kept, read.Value), Name(read.Value), null, fits, IsAnswered: fits);
             Hold(one);
             return Page(Shown(fits && read.Value.Year is not null ? Looked(one) : one));
         }
@@ -52,7 +52,7 @@ internal sealed class DeskOldSheets(ServedSeason served)
         var columns = one.Sheet.Columns.Select((_, i) => Meanings.GetValueOrDefault(Typed("column." + Number(i)))).ToImmutableArray();
         var codes = one.Answers.Codes;
         for (var i = 0; form.ContainsKey("code." + Number(i)); i++) if (Typed("means." + Number(i)) is var means && (means.Length == 0 || SheetAnswers.Choices.Contains(means))) codes = codes.SetItem(Typed("code." + Number(i)), means);
-        one = one with { Answers = one.Answers with { Columns = columns, Codes = codes, Property = Typed("property"), Pasture = Typed("pasture") }, Asked = (Typed("season"), Typed("year"), Typed("set_on")), IsKept = false };
+        one = one with { Answers = one.Answers with { Columns = columns, Codes = codes, Property = Typed("property"), Pasture = Typed("pasture") }, Asked = (Typed("season"), Typed("year"), Typed("set_on")), IsKept = false, IsAnswered = true };
         return Page(Shown(Looked(one)));
     }
 
@@ -127,7 +127,7 @@ internal sealed class DeskOldSheets(ServedSeason served)
             Token = one.Token, File = one.Sheet.File, IsKept = one.IsKept,
             Columns = [.. one.Sheet.Columns.Select((c, i) => (c.Heading, string.Join(" · ", c.Samples), OldSheetSeason.Name(one.Answers.Columns[i])))], Meanings = [.. Enum.GetValues<SheetMeaning>().Select(OldSheetSeason.Name)],
             Codes = [.. Codes(one).Select(c => (c.Key, c.Value))], Choices = SheetAnswers.Choices, Asked = (one.Asked.Season, one.Asked.Year, one.Answers.Property, one.Answers.Pasture, one.Asked.SetOn),
-            Wrong = taken is null && one.IsNew ? [] : Stops(one), Notes = isWhole ? taken!.Notes : [],
+            Wrong = one.IsAnswered ? Stops(one) : [], Notes = isWhole ? taken!.Notes : [],
             Becomes = isWhole ? Phrase.Of("old_sheets.becomes", ("nests", Rows(RecordKind.Nests)), ("lines", Rows(RecordKind.Transects)), ("visits", Rows(RecordKind.Visits))) : null,
             Totals = isWhole ? [.. taken!.Totals.Select(t => (Phrase.Of("old_sheets.total_row", ("row", t.Row), ("column", t.Column), ("said", TableCheck.Shown(t.Said)), ("whole", t.Whole), ("known", t.Known)), t.Agrees))] : [],
         };
@@ -157,9 +157,5 @@ internal sealed class DeskOldSheets(ServedSeason served)
     }
 
     /// <summary>A sheet between reading and taking.</summary>
-    private sealed record Held(string Token, OldSheet Sheet, SheetAnswers Answers, (string Season, string Year, string SetOn) Asked, OldSheetTaken? Taken, bool IsKept)
-    {
-        /// <summary>Whether nobody has answered anything yet.</summary>
-        internal bool IsNew => Answers.Property.Length == 0;
-    }
+    private sealed record Held(string Token, OldSheet Sheet, SheetAnswers Answers, (string Season, string Year, string SetOn) Asked, OldSheetTaken? Taken, bool IsKept, bool IsAnswered);
 }
