@@ -16,6 +16,7 @@ namespace Tussock.Store;
 /// </remarks>
 public sealed partial class DataFile
 {
+    private const int MostRecoveries = 20;
     private readonly string path;
     private readonly bool canWrite;
 
@@ -124,10 +125,14 @@ public sealed partial class DataFile
     public void CopyTo(string target)
     {
         Reading(_ => 0, 0);
-        using var database = Database.Read(path);
         try
         {
-            ConsistentCopy.Make(database, target);
+            Recovering(() =>
+            {
+                using var database = Database.Read(path);
+                ConsistentCopy.Make(database, target);
+                return 0;
+            });
         }
         catch (SqliteException failure)
         {
@@ -176,21 +181,30 @@ public sealed partial class DataFile
     {
         try
         {
-            if (FileState.IsNothing(path)) return nothing;
-            try
-            {
-                return ReadingOnce(read, nothing);
-            }
-            catch (SqliteException left) when (Database.NeedsRecovery(left))
-            {
-                // A writer was killed: what it had begun must be rolled back before anybody can read, and that takes the right to write.
-                Database.Recover(path);
-                return ReadingOnce(read, nothing);
-            }
+            return FileState.IsNothing(path) ? nothing : Recovering(() => ReadingOnce(read, nothing));
         }
         catch (SqliteException failure)
         {
             throw DataFileException.From(failure, path) ?? (Exception)failure;
+        }
+    }
+
+    /// <summary>
+    /// Reads again when the log beside the file can't be read as it is. A writer that was killed leaves it so: what it had begun must be rolled
+    /// back, and that takes the right to write. One that is alive makes its log in two steps, so that a reader may come in between, and more than once.
+    /// </summary>
+    private T Recovering<T>(Func<T> read)
+    {
+        for (var left = MostRecoveries; ; left--)
+        {
+            try
+            {
+                return read();
+            }
+            catch (SqliteException failure) when (left > 0 && Database.NeedsRecovery(failure))
+            {
+                Database.Recover(path);
+            }
         }
     }
 
