@@ -18,6 +18,13 @@ public sealed record PeopleShown(ImmutableArray<PersonShown> People, ImmutableAr
 /// <param name="IsSelf">Whether it is that of whoever looks: it can't be taken from oneself.</param>
 public sealed record PersonShown(Guid Id, string Name, string Role, ImmutableArray<string> Properties, bool IsSelf);
 
+/// <summary>One of one's own passkeys.</summary>
+/// <param name="Id">Id.</param>
+/// <param name="Name">What its owner calls it.</param>
+/// <param name="AddedAt">When it was made.</param>
+/// <param name="UsedAt">When somebody last signed in with it; null when nobody has.</param>
+public sealed record PasskeyShown(string Id, string Name, DateTimeOffset AddedAt, DateTimeOffset? UsedAt);
+
 /// <summary>One line of the book.</summary>
 /// <param name="At">When, UTC.</param>
 /// <param name="What">What happened.</param>

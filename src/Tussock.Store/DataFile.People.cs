@@ -39,11 +39,18 @@ public sealed partial class DataFile
 
     /// <summary>Removes an account; what this person wrote keeps the name.</summary>
     /// <returns>Whether there was such an account.</returns>
-    public bool RemovePerson(Guid id, string by, DateTimeOffset now, string from = "") => Account(id, new Witnessed(now, WitnessedAct.Removed, by, "", "", from), people => people.Remove(id));
+    public bool RemovePerson(Guid id, string by, DateTimeOffset now, string from = "") => Account(id, new Witnessed(now, WitnessedAct.Removed, by, "", "", from), people => people.Remove(id), withKeys: true);
 
     /// <summary>Sets a password; whoever is signed in with the former one has to sign in again.</summary>
+    /// <param name="id">Whose.</param>
+    /// <param name="passwordHash">What the password hasher made.</param>
+    /// <param name="by">Who sets it.</param>
+    /// <param name="now">When.</param>
+    /// <param name="from">Address that it comes from; empty at the desk itself.</param>
+    /// <param name="keepsPasskeys">Whether the passkeys stay: not where somebody else sets the password, because a phone was lost or an account taken over.</param>
     /// <returns>Whether there is such an account.</returns>
-    public bool SetPassword(Guid id, string passwordHash, string by, DateTimeOffset now, string from = "") => Account(id, new Witnessed(now, WitnessedAct.PasswordSet, by, "", "", from), people => people.SetPassword(id, passwordHash));
+    public bool SetPassword(Guid id, string passwordHash, string by, DateTimeOffset now, string from = "", bool keepsPasskeys = false) =>
+        Account(id, new Witnessed(now, WitnessedAct.PasswordSet, by, "", "", from), people => people.SetPassword(id, passwordHash), withKeys: !keepsPasskeys);
 
     /// <summary>Writes a line into the book of accounts.</summary>
     public void Witness(Witnessed seen) => Writing(seen.At, database =>
@@ -57,12 +64,13 @@ public sealed partial class DataFile
     /// <summary>The last lines of the book of accounts, newest first.</summary>
     public ImmutableArray<Witnessed> Book(int most) => Reading(d => new PeopleList(d).Book(most), []);
 
-    private bool Account(Guid id, Witnessed seen, Action<PeopleList> change) => Writing(seen.At, database =>
+    private bool Account(Guid id, Witnessed seen, Action<PeopleList> change, bool withKeys = false) => Writing(seen.At, database =>
     {
         using var transaction = database.Begin();
         var people = new PeopleList(database);
         if (people.Of(id) is not { } account) return false;
         change(people);
+        if (withKeys) new PasskeyList(database).RemoveAll(id);
         people.Write(seen with { Whom = account.Person.Name });
         database.Commit(transaction);
         return true;

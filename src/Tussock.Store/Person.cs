@@ -73,6 +73,12 @@ public enum WitnessedAct
 
     /// <summary>A password was set.</summary>
     PasswordSet,
+
+    /// <summary>Somebody made a passkey.</summary>
+    PasskeyAdded,
+
+    /// <summary>Somebody had a passkey of their own forgotten.</summary>
+    PasskeyRemoved,
 }
 
 /// <summary>One line of the book of accounts.</summary>

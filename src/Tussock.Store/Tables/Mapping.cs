@@ -36,6 +36,11 @@ internal static class Mapping
             t.ToTable("person").HasKey(p => p.Id);
             t.HasIndex(p => p.NameKey).IsUnique();
         });
+        model.Entity<PasskeyRow>(t =>
+        {
+            t.ToTable("passkey").HasKey(p => p.Id);
+            t.HasIndex(p => p.Person);
+        });
         model.Entity<WitnessedRow>(t => t.ToTable("witnessed").HasKey(w => w.Id));
         foreach (var kind in JournalKind.All)
         {

@@ -24,6 +24,22 @@ internal sealed class PersonRow
     public long AddedAt { get; set; }
 }
 
+/// <summary>A passkey of somebody. Times are milliseconds since 1970, UTC; 0 is never.</summary>
+internal sealed class PasskeyRow
+{
+    public string Id { get; set; } = "";
+
+    public string Person { get; set; } = "";
+
+    public string Name { get; set; } = "";
+
+    public string Data { get; set; } = "";
+
+    public long AddedAt { get; set; }
+
+    public long UsedAt { get; set; }
+}
+
 /// <summary>One line of the book of who came in and who changed accounts.</summary>
 internal sealed class WitnessedRow
 {

@@ -36,6 +36,7 @@ internal static class Accounts
     /// <summary>A line of the book in words.</summary>
     internal static Phrase Line(Witnessed seen, Catalogue words)
     {
+        if (seen is { Act: WitnessedAct.SignInFailed, Detail: "passkey" }) return Phrase.Of("people.book.failed_passkey");
         if (seen.Act == WitnessedAct.SignInFailed && seen.Whom.Length == 0) return Phrase.Of("people.book.failed_unknown");
         var role = Role(seen.Detail.ToLowerInvariant()) is { } r ? words.Say("people.role." + Token(r)) : "";
         return Phrase.Of(
@@ -48,6 +49,8 @@ internal static class Accounts
                 WitnessedAct.Added => "people.book.added",
                 WitnessedAct.Changed => "people.book.changed",
                 WitnessedAct.Removed => "people.book.removed",
+                WitnessedAct.PasskeyAdded => "people.book.passkey_added",
+                WitnessedAct.PasskeyRemoved => "people.book.passkey_removed",
                 _ => "people.book.password_set",
             },
             ("who", seen.By), ("whom", seen.Whom), ("role", role));

@@ -27,8 +27,10 @@ internal sealed class PeopleSite(ServedSeason served, Func<Task<DeskAnswer>> kno
     /// <summary>Trying a password takes a core for a moment: two at a time, and the phones are still answered.</summary>
     private static readonly SemaphoreSlim Cores = new(2);
 
+    private readonly Passkeys passkeys = new(served.File, served.Clock);
+
     /// <summary>Whether an address is one of these pages.</summary>
-    internal static bool Has(string path) => path is SignInPath or SignOutPath or PasswordPath or Path || path.StartsWith(Path + "/", StringComparison.Ordinal);
+    internal static bool Has(string path) => PasskeySite.Has(path) || path is SignInPath or SignOutPath or PasswordPath or Path || path.StartsWith(Path + "/", StringComparison.Ordinal);
 
     /// <summary>A page that says nothing of the season: for those who have not signed in, and for what nobody may see.</summary>
     internal Task PlainAsync(HttpContext context, Type page, Dictionary<string, object?> parts, int status) => DeskRendering.RenderAsync(context, served.Words, Blank(), (page, parts, status));
@@ -41,6 +43,12 @@ internal sealed class PeopleSite(ServedSeason served, Func<Task<DeskAnswer>> kno
     /// <param name="visitor">Who asks; null for somebody who has not signed in.</param>
     internal async Task AnswerAsync(HttpContext context, string path, Visitor? visitor)
     {
+        if (PasskeySite.Has(path))
+        {
+            await new PasskeySite(served, this, passkeys).AnswerAsync(context, path, visitor);
+            return;
+        }
+
         var isWrite = HttpMethods.IsPost(context.Request.Method);
         var form = isWrite ? await DeskRendering.FormAsync(context, LongestForm) : null;
         if (isWrite && form is null)
@@ -56,7 +64,7 @@ internal sealed class PeopleSite(ServedSeason served, Func<Task<DeskAnswer>> kno
                 DeskRendering.See(context, "/");
                 break;
             case SignInPath:
-                if (form is null) await PlainAsync(context, typeof(Tussock.Desk.Pages.SignIn), [], StatusCodes.Status200OK);
+                if (form is null) await DoorAsync(context, null, StatusCodes.Status200OK);
                 else await SignInAsync(context, form);
                 break;
             case SignOutPath or PasswordPath when isHere:
@@ -64,11 +72,12 @@ internal sealed class PeopleSite(ServedSeason served, Func<Task<DeskAnswer>> kno
                 break;
             case SignOutPath:
                 await SignIn.OutAsync(context);
-                Witness(context, WitnessedAct.SignedOut, visitor!.Name, visitor.Name);
+                Witness(context, new(default, WitnessedAct.SignedOut, visitor!.Name, visitor.Name));
                 DeskRendering.See(context, SignInPath);
                 break;
             case PasswordPath:
-                await OwnPasswordAsync(context, form, visitor!);
+                if (form is null) await OwnPasswordAsync(context, visitor!, null, StatusCodes.Status200OK);
+                else await SetOwnPasswordAsync(context, form, visitor!);
                 break;
             default:
                 var (said, wrong) = form is null ? (context.Request.Query["did"].ToString(), null) : Change(path, form, visitor!, From(context));
@@ -78,70 +87,94 @@ internal sealed class PeopleSite(ServedSeason served, Func<Task<DeskAnswer>> kno
         }
     }
 
+    /// <summary>The door, with what was wrong.</summary>
+    internal Task DoorAsync(HttpContext context, Phrase? wrong, int status) =>
+        PlainAsync(context, typeof(Tussock.Desk.Pages.SignIn), new() { ["Wrong"] = wrong, ["TakesPasskeys"] = Passkeys.IsPossible(context.Request.Host) }, status);
+
+    /// <summary>Lets somebody in whose password or passkey was right.</summary>
+    internal async Task LetInAsync(HttpContext context, Account account, string name)
+    {
+        pace.Right(context.Connection.RemoteIpAddress, name);
+        await SignIn.InAsync(context, account);
+        Witness(context, new(default, WitnessedAct.SignedIn, account.Person.Name, account.Person.Name));
+        DeskRendering.See(context, "/");
+    }
+
+    /// <summary>The page of one's own password and passkeys, with what was wrong.</summary>
+    internal Task OwnPasswordAsync(HttpContext context, Visitor visitor, Phrase? wrong, int status = StatusCodes.Status422UnprocessableEntity)
+    {
+        var keys = served.File.Passkeys(visitor.Id!.Value).Select(k => new PasskeyShown(k.Id, k.Name, k.AddedAt, k.UsedAt));
+        return PlainAsync(context, typeof(OwnPassword), new() { ["Least"] = Passwords.Shortest, ["Wrong"] = wrong, ["TakesPasskeys"] = Passkeys.IsPossible(context.Request.Host), ["Keys"] = keys.ToImmutableArray() }, status);
+    }
+
+    /// <summary>Whether a password is one's own: whoever finds an open browser must not be able to guess the password behind it.</summary>
+    internal async Task<bool> IsOwnAsync(HttpContext context, Account account, string typed)
+    {
+        var isRight = await IsRightAsync(account, typed, context.RequestAborted);
+        if (!isRight) Witness(context, new(default, WitnessedAct.SignInFailed, "", account.Person.Name));
+        else pace.Right(context.Connection.RemoteIpAddress, account.Person.Name);
+        return isRight;
+    }
+
+    /// <summary>Tells whoever tries too fast at the door to wait.</summary>
+    /// <returns>Whether it was told.</returns>
+    internal async Task<bool> RefusedAsync(HttpContext context, string name, Account? account)
+    {
+        if (await HeldAsync(context, name, account) is not { } wait) return false;
+        await DoorAsync(context, wait, StatusCodes.Status429TooManyRequests);
+        return true;
+    }
+
+    /// <summary>Counts a try; a name on which many failed is only answered more slowly.</summary>
+    /// <returns>Null when it may be made now, else how long to wait.</returns>
+    internal async Task<Phrase?> HeldAsync(HttpContext context, string name, Account? account)
+    {
+        var (wait, delay, isNews) = pace.Begin(context.Connection.RemoteIpAddress, name);
+        if (wait <= TimeSpan.Zero)
+        {
+            await Task.Delay(delay, served.Clock, context.RequestAborted);
+            return null;
+        }
+
+        if (isNews) Witness(context, new(default, WitnessedAct.ToldToWait, "", account?.Person.Name ?? ""));
+        var seconds = (int)Math.Ceiling(wait.TotalSeconds);
+        context.Response.Headers.RetryAfter = seconds.ToString(CultureInfo.InvariantCulture);
+        return Phrase.Of("people.wait", ("seconds", seconds));
+    }
+
+    /// <summary>Writes a line into the book, with when and where from.</summary>
+    internal void Witness(HttpContext context, Witnessed seen) => served.File.Witness(seen with { At = served.Clock.GetUtcNow(), Address = From(context) });
+
+    /// <summary>Where a request comes from, for the book; at the desk itself that says nothing.</summary>
+    internal string From(HttpContext context) => served.IsLoopbackOnly ? "" : context.Connection.RemoteIpAddress?.ToString() ?? "";
+
     private async Task SignInAsync(HttpContext context, IFormCollection form)
     {
         var (name, password) = (form["name"].ToString().Trim(), form["password"].ToString());
         if (name.Length > Person.LongestName) name = "";
-        var address = context.Connection.RemoteIpAddress;
         var account = Person.Named(name) is { } plain ? served.File.Account(plain) : null;
-        if (await RefusedAsync(context, address, name, account, typeof(Tussock.Desk.Pages.SignIn), [])) return;
-        if (!await IsRightAsync(account, password, context.RequestAborted))
+        if (await RefusedAsync(context, name, account)) return;
+        if (await IsRightAsync(account, password, context.RequestAborted)) await LetInAsync(context, account!, name);
+        else
         {
-            Witness(context, WitnessedAct.SignInFailed, "", account?.Person.Name ?? "");
-            await PlainAsync(context, typeof(Tussock.Desk.Pages.SignIn), new() { ["Wrong"] = Phrase.Of("people.wrong") }, StatusCodes.Status403Forbidden);
-            return;
+            Witness(context, new(default, WitnessedAct.SignInFailed, "", account?.Person.Name ?? ""));
+            await DoorAsync(context, Phrase.Of("people.wrong"), StatusCodes.Status403Forbidden);
         }
-
-        pace.Right(address, name);
-        await SignIn.InAsync(context, account!);
-        Witness(context, WitnessedAct.SignedIn, account!.Person.Name, account.Person.Name);
-        DeskRendering.See(context, "/");
     }
 
-    private async Task OwnPasswordAsync(HttpContext context, IFormCollection? form, Visitor visitor)
+    private async Task SetOwnPasswordAsync(HttpContext context, IFormCollection form, Visitor visitor)
     {
-        var parts = new Dictionary<string, object?> { ["Least"] = Passwords.Shortest };
-        if (form is null)
+        var password = form["password"].ToString();
+        if (served.File.Account(visitor.Id!.Value) is not { } account) DeskRendering.See(context, SignInPath);
+        else if (await HeldAsync(context, visitor.Name, account) is { } wait) await OwnPasswordAsync(context, visitor, wait, StatusCodes.Status429TooManyRequests);
+        else if (!await IsOwnAsync(context, account, form["former"].ToString())) await OwnPasswordAsync(context, visitor, Phrase.Of("people.former_wrong"));
+        else if (Passwords.Wrong(password) is { } weak) await OwnPasswordAsync(context, visitor, weak);
+        else
         {
-            await PlainAsync(context, typeof(OwnPassword), parts, StatusCodes.Status200OK);
-            return;
+            served.File.SetPassword(account.Person.Id, passwords.Hash(password), visitor.Name, served.Clock.GetUtcNow(), From(context), keepsPasskeys: true);
+            if (served.File.Account(account.Person.Id) is { } changed) await SignIn.InAsync(context, changed);
+            DeskRendering.See(context, "/");
         }
-
-        // Whoever finds an open browser must not be able to guess the password behind it.
-        var (former, password) = (form["former"].ToString(), form["password"].ToString());
-        var account = served.File.Account(visitor.Id!.Value);
-        if (await RefusedAsync(context, context.Connection.RemoteIpAddress, visitor.Name, account, typeof(OwnPassword), parts)) return;
-        var isRight = await IsRightAsync(account, former, context.RequestAborted);
-        if (!isRight) Witness(context, WitnessedAct.SignInFailed, "", visitor.Name);
-        else pace.Right(context.Connection.RemoteIpAddress, visitor.Name);
-        if ((isRight ? Passwords.Wrong(password) : Phrase.Of("people.former_wrong")) is { } wrong)
-        {
-            parts["Wrong"] = wrong;
-            await PlainAsync(context, typeof(OwnPassword), parts, StatusCodes.Status422UnprocessableEntity);
-            return;
-        }
-
-        served.File.SetPassword(visitor.Id.Value, passwords.Hash(password), visitor.Name, served.Clock.GetUtcNow(), From(context));
-        if (served.File.Account(visitor.Id.Value) is { } changed) await SignIn.InAsync(context, changed);
-        DeskRendering.See(context, "/");
-    }
-
-    /// <summary>Answers whoever tries too fast; a name on which many failed is only answered more slowly.</summary>
-    private async Task<bool> RefusedAsync(HttpContext context, System.Net.IPAddress? address, string name, Account? account, Type page, Dictionary<string, object?> parts)
-    {
-        var (wait, delay, isNews) = pace.Begin(address, name);
-        if (wait <= TimeSpan.Zero)
-        {
-            await Task.Delay(delay, served.Clock, context.RequestAborted);
-            return false;
-        }
-
-        if (isNews) Witness(context, WitnessedAct.ToldToWait, "", account?.Person.Name ?? "");
-        var seconds = (int)Math.Ceiling(wait.TotalSeconds);
-        context.Response.Headers.RetryAfter = seconds.ToString(CultureInfo.InvariantCulture);
-        parts["Wrong"] = Phrase.Of("people.wait", ("seconds", seconds));
-        await PlainAsync(context, page, parts, StatusCodes.Status429TooManyRequests);
-        return true;
     }
 
     private async Task<bool> IsRightAsync(Account? account, string password, CancellationToken stop)
@@ -194,12 +227,6 @@ internal sealed class PeopleSite(ServedSeason served, Func<Task<DeskAnswer>> kno
         var shown = new PeopleShown([.. people], Accounts.Properties(answer.Tables), [.. book], said, wrong);
         await DeskRendering.RenderAsync(context, served.Words, answer, (typeof(Tussock.Desk.Pages.People), new() { ["Shown"] = shown, ["Least"] = Passwords.Shortest }, wrong is null ? StatusCodes.Status200OK : StatusCodes.Status422UnprocessableEntity));
     }
-
-    private void Witness(HttpContext context, WitnessedAct act, string by, string whom) =>
-        served.File.Witness(new Witnessed(served.Clock.GetUtcNow(), act, by, whom, "", From(context)));
-
-    /// <summary>Where a request comes from, for the book; at the desk itself that says nothing.</summary>
-    private string From(HttpContext context) => served.IsLoopbackOnly ? "" : context.Connection.RemoteIpAddress?.ToString() ?? "";
 
     private static SeasonTables NoTables { get; } = new(new SeasonPackage([], [], []), [], ImmutableSortedDictionary<string, string>.Empty);
 

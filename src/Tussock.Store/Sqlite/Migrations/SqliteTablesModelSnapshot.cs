@@ -200,6 +200,42 @@ namespace Tussock.Store.Sqlite.Migrations
                     b.ToTable("import_row", (string)null);
                 });
 
+            modelBuilder.Entity("Tussock.Store.Tables.PasskeyRow", b =>
+                {
+                    b.Property<string>("Id")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("id");
+
+                    b.Property<long>("AddedAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("added_at");
+
+                    b.Property<string>("Data")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("data");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
+
+                    b.Property<string>("Person")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("person");
+
+                    b.Property<long>("UsedAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("used_at");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Person");
+
+                    b.ToTable("passkey", (string)null);
+                });
+
             modelBuilder.Entity("Tussock.Store.Tables.PersonRow", b =>
                 {
                     b.Property<string>("Id")
