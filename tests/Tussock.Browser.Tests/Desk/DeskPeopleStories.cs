@@ -52,11 +52,42 @@ public sealed class DeskPeopleStories
         Assert.DoesNotContain(desk.Wrong, w => !w.Contains("403", StringComparison.Ordinal));
     }
 
+    /// <summary>The browser's own stand-in for a phone's key store does what a finger on a sensor would.</summary>
+    [Fact]
+    public async Task A_passkey_made_on_ones_own_page_opens_the_desk_the_next_time()
+    {
+        await using var desk = await DeskWindow.OpenAsync(host: "localhost");
+        FieldDesk.DoneWith(LeadsPassword + "\n", "people", desk.Data, "add", "Lead", "--role", "lead");
+        var devices = await desk.Page.Context.NewCDPSessionAsync(desk.Page);
+        await devices.SendAsync("WebAuthn.enable");
+        await devices.SendAsync("WebAuthn.addVirtualAuthenticator", new() { ["options"] = new { protocol = "ctap2", transport = "internal", hasResidentKey = true, hasUserVerification = true, isUserVerified = true, automaticPresenceSimulation = true } });
+        await desk.Page.GotoAsync(desk.Address("/sign-in"));
+        await SignInAsync(desk, "Lead", LeadsPassword);
+        await desk.GoAsync("/password");
+        await desk.Page.Locator("#key-name").FillAsync("my phone");
+        await desk.Page.Locator("#key-former").FillAsync("a wrong password");
+        await desk.Page.GetByRole(Microsoft.Playwright.AriaRole.Button, new() { Name = "Make a passkey on this device" }).ClickAsync();
+        await desk.Page.GetByText("The password so far is wrong.").WaitForAsync();
+        await desk.Page.Locator("#key-former").FillAsync(LeadsPassword);
+        await desk.Page.GetByRole(Microsoft.Playwright.AriaRole.Button, new() { Name = "Make a passkey on this device" }).ClickAsync();
+        await desk.Page.GetByText("Never used.").WaitForAsync();
+        var wrong = await DeskLooks.LookAsync(desk, "passkeys");
+        await desk.PictureAsync("desk-passkeys");
+
+        await desk.Page.GetByRole(Microsoft.Playwright.AriaRole.Button, new() { Name = "Sign out" }).ClickAsync();
+        await desk.Page.WaitForURLAsync("**/sign-in");
+        await desk.PictureAsync("desk-sign-in");
+        await desk.Page.GetByRole(Microsoft.Playwright.AriaRole.Button, new() { Name = "Sign in with a passkey" }).ClickAsync();
+        await desk.Page.GetByText("Two Windmills").First.WaitForAsync();
+        Assert.True(wrong.Count == 0, string.Join('\n', wrong));
+        Assert.DoesNotContain(desk.Wrong, w => !w.Contains("403", StringComparison.Ordinal));
+    }
+
     private static async Task SignInAsync(DeskWindow desk, string name, string password)
     {
         await desk.Page.Locator("#name").FillAsync(name);
         await desk.Page.Locator("#password").FillAsync(password);
-        await desk.Page.GetByRole(Microsoft.Playwright.AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+        await desk.Page.GetByRole(Microsoft.Playwright.AriaRole.Button, new() { Name = "Sign in", Exact = true }).ClickAsync();
         await desk.Page.WaitForLoadStateAsync();
     }
 }
