@@ -147,7 +147,8 @@ internal sealed class PastureWords(ReportVerdict verdict, SeasonResults results,
             if (seen == 0) return Phrase.Of("report.cameras_none");
             if (seen < Evidence.Composition.FewestConfirmed || verdict.OthersLead) return Phrase.Of("report.cameras_few", ("losses", seen));
             var list = verdict.Confirmed.Select(c => words.Say(Phrase.Of("report.culprit_count", ("culprit", CulpritName(c.Culprit)), ("losses", c.Losses))));
-            return Phrase.Of("report.cameras", ("losses", seen), ("list", string.Join(", ", list)));
+            var all = verdict.Row.Verdict.Losses.All;
+            return seen < all ? Phrase.Of("report.cameras", ("losses", seen), ("all", all), ("list", string.Join(", ", list))) : Phrase.Of("report.cameras_all", ("losses", seen), ("list", string.Join(", ", list)));
         }
     }
 

@@ -141,7 +141,7 @@ public sealed class BenchmarkChanceTests
     public void Every_reason_has_a_sentence()
     {
         foreach (var key in new[] { "chance.no_visit", "chance.one_line", "chance.impossible_loss", "chance.nothing_learned" }) Assert.NotEmpty(Catalogue.English.Say(key));
-        Assert.Equal("more than 60 lines: too near the benchmark to call", Catalogue.English.Say(Phrase.Of("chance.too_near", ("lines", 60))));
+        Assert.Equal("more than 60 lines: survival lies too near the benchmark to call", Catalogue.English.Say(Phrase.Of("chance.too_near", ("lines", 60))));
     }
 
     internal static NestSpans Invented(int lines, int each, double beta, double sd, ulong seed)
