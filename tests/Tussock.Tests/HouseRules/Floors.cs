@@ -14,6 +14,7 @@ public class Floors
         ("Numerics", []),
         ("Land", ["Measures"]),
         ("Records", ["Land"]),
+        ("Layout", ["Land", "Records"]),
         ("Journal", ["Records"]),
         ("Wayfinding", ["Land", "Records"]),
         ("Fates", ["Records"]),
