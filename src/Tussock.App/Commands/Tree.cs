@@ -85,6 +85,7 @@ public static class Tree
             ResultsCommand.Make(screen, cancel),
             ModelCommand.Make(screen, cancel),
             ReportCommand.Make(screen, cancel),
+            PlanCommand.Make(screen, cancel),
             SheetsCommand.Make(screen, cancel),
             InspectCommand.Make(screen, cancel),
             ImportCommand.Make(screen, cancel),

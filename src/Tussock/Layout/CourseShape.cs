@@ -27,6 +27,13 @@ internal sealed record CourseShape(LineForm Form, ImmutableArray<(int TurnDeg, i
         }
     }
 
+    /// <summary>Metres between the two corners that lie farthest apart.</summary>
+    internal double ExtentM(double stretchM)
+    {
+        var corners = Corners(new Spot(0, 0), 0, stretchM);
+        return corners.Max(c => corners.Max(d => Gap.ToPiece(c, d, d)));
+    }
+
     /// <summary>The corners of the line, its two ends among them.</summary>
     internal Spot[] Corners(Spot start, int bearingDeg, double stretchM)
     {

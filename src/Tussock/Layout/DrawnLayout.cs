@@ -12,6 +12,9 @@ public sealed record LayoutRequest(ImmutableArray<LayoutArea> Areas, LayoutRules
 
     /// <summary>Lines of a former year that are taken up again; they count among the lines of their pasture.</summary>
     public ImmutableArray<FormerLine> Former { get; init; } = [];
+
+    /// <summary>Lasting names that other lines of this land have: a new line gets none of them, so that a name means one place in every year.</summary>
+    public ImmutableArray<string> Taken { get; init; } = [];
 }
 
 /// <summary>Land on which not all lines found room.</summary>

@@ -24,6 +24,9 @@ internal sealed class EdgeSet
         return new EdgeSet(edges);
     }
 
+    /// <summary>The sides that a test lets stand.</summary>
+    internal EdgeSet Where(Func<Spot, Spot, bool> stands) => new([.. from.Zip(to).Where(e => stands(e.First, e.Second))]);
+
     /// <summary>The pieces of open lines; a line of one point is a point.</summary>
     internal static EdgeSet OfLines(IEnumerable<ImmutableArray<Spot>> lines)
     {

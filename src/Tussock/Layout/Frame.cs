@@ -26,6 +26,9 @@ internal sealed class Frame
     /// <summary>Area of the rectangle in square metres.</summary>
     internal double AreaM2 => wide * high;
 
+    /// <summary>Metres from corner to corner: nothing longer lies in it.</summary>
+    internal double DiagonalM => Math.Sqrt((wide * wide) + (high * high));
+
     /// <summary>The point at so much of the two sides.</summary>
     internal Spot At((double X, double Y) share)
     {

@@ -13,7 +13,8 @@ internal sealed class Ground
     /// <summary>Least distance from every edge, in metres.</summary>
     internal const double MarginM = 0.05;
 
-    private readonly EdgeSet edges;
+    private const double BesideM = 0.02;
+    private readonly EdgeSet edges, fences;
     private readonly List<(EdgeSet Edges, bool IsArea, double KeepM)> zones = [];
     private readonly double edgeM;
 
@@ -23,13 +24,15 @@ internal sealed class Ground
         IsLand = rings.Length > 0;
         if (!IsLand)
         {
-            (edges, Plane, Frame) = (EdgeSet.OfRings([]), LayoutPlane.Over([new Position(0, 0)]), Frame.Round([[new Spot(0, 0)]]));
+            edges = fences = EdgeSet.OfRings([]);
+            (Plane, Frame) = (LayoutPlane.Over([new Position(0, 0)]), Frame.Round([[new Spot(0, 0)]]));
             return;
         }
 
         Plane = LayoutPlane.Over([.. rings.SelectMany(r => r)]);
         var onPlane = rings.Select(r => r.Select(Plane.At).ToImmutableArray()).ToArray();
         edges = EdgeSet.OfRings(onPlane);
+        fences = rings.Any(r => r.Any(IsOnDateLine)) ? edges.Where(IsFence) : edges;
         Frame = Frame.Round(onPlane);
         this.edgeM = Plane.AtLeast(edgeM) + MarginM;
         foreach (var zone in zones)
@@ -59,9 +62,19 @@ internal sealed class Ground
         return true;
     }
 
+    private static bool IsOnDateLine(Position corner) => Math.Abs(corner.Longitude) == 180;
+
+    /// <summary>Whether a side bounds the land: RFC 7946 has areas cut in two at 180°, and a cut is no fence, because what lies on its two sides is the same.</summary>
+    private bool IsFence(Spot from, Spot to)
+    {
+        if (!IsOnDateLine(Plane.Place(from)) || !IsOnDateLine(Plane.Place(to))) return true;
+        var (east, north) = ((from.EastM + to.EastM) / 2, (from.NorthM + to.NorthM) / 2);
+        return edges.Contains(new Spot(east - BesideM, north)) != edges.Contains(new Spot(east + BesideM, north));
+    }
+
     private bool IsClear(Spot from, Spot to)
     {
-        if (edges.IsNear(from, to, edgeM)) return false;
+        if (fences.IsNear(from, to, edgeM)) return false;
         foreach (var (zone, isArea, keepM) in zones) if ((isArea && zone.Contains(from)) || zone.IsNear(from, to, keepM)) return false;
         return true;
     }

@@ -16,9 +16,10 @@ internal sealed class LayoutPlane
     /// <summary>More than this and the land is too large, or too near a pole, for one plane.</summary>
     internal const double MostErrorShare = 0.01;
 
-    private readonly LocalPlane plane;
+    private readonly Position centre;
+    private readonly double eastM, northM;
 
-    private LayoutPlane(LocalPlane plane, double errorShare) => (this.plane, ErrorShare) = (plane, errorShare);
+    private LayoutPlane(LocalPlane plane, double errorShare) => (centre, eastM, northM, ErrorShare) = (plane.Centre, plane.MetresPerDegreeEast, plane.MetresPerDegreeNorth, errorShare);
 
     /// <summary>Greatest share by which a length on the plane differs from the length on the ellipsoid, anywhere on the land that it was made for.</summary>
     internal double ErrorShare { get; }
@@ -38,16 +39,12 @@ internal sealed class LayoutPlane
     /// <summary>Metres on the plane that are certainly no fewer than so many on the ground.</summary>
     internal double AtLeast(double metres) => metres * (1 + (2 * ErrorShare));
 
-    internal Spot At(Position place)
-    {
-        var (east, north) = plane.Metres(place);
-        return new Spot(east, north);
-    }
+    internal Spot At(Position place) => new(Math.IEEERemainder(place.Longitude - centre.Longitude, 360) * eastM, (place.Latitude - centre.Latitude) * northM);
 
     /// <summary>The place of a point, rounded as it will be written.</summary>
     internal Position Place(Spot spot)
     {
-        var place = plane.Place(spot.EastM, spot.NorthM);
-        return new Position(Math.Round(place.Latitude, Decimals), Math.Round(place.Longitude, Decimals));
+        var longitude = centre.Longitude + (spot.EastM / eastM);
+        return new Position(Math.Round(centre.Latitude + (spot.NorthM / northM), Decimals), Math.Round(longitude is >= -180 and <= 180 ? longitude : Math.IEEERemainder(longitude, 360), Decimals));
     }
 }

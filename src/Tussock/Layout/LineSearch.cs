@@ -16,32 +16,37 @@ internal sealed record Searched(ImmutableArray<FoundLine> Lines, bool HasStarts,
 /// <summary>Looks for lines on a piece of land: balanced starts one after another, for each the bearings that were drawn until a line lies inside and apart from all others.</summary>
 /// <remarks>
 /// A start whose straight lines all leave the land tries lines with corners; one whose straight lines only come too near to others is passed over. When the
-/// lines asked for don't find room, the search begins anew with another random start, up to <see cref="Attempts"/> times, and the fullest is taken.
+/// lines asked for don't find room, the search begins anew with another random start, several times, and the fullest is taken.
 /// </remarks>
 internal sealed class LineSearch(Ground ground, LayoutRules rules, IReadOnlyList<ImmutableArray<Position>> others, ulong seed, CancellationToken cancel)
 {
-    private const int Attempts = 6;
+    private const int MostAttempts = 6;
+
+    /// <summary>Points after which land without a single place for a start is given up.</summary>
+    private const int MostWithoutStart = 5_000;
     private const int StraightBearings = 16;
     private const int BearingsOfCorners = 8;
 
     /// <summary>Has no divisor in common with 360, so that bearings go all the way round before one comes again; near the golden angle, so that neighbours in the list lie far apart.</summary>
     private const int NextBearingDeg = 137;
     private readonly CourseShape straight = CourseShape.Straight(rules.Stations);
-    private readonly CourseShape[] withCorners = rules is { MayBend: true, GradientDeg: null } ? [.. CourseShape.WithCorners(rules.Stations)] : [];
+    private readonly CourseShape[] withCorners = rules is { MayBend: true, GradientDeg: null } ? [.. CourseShape.WithCorners(rules.Stations).Where(s => s.ExtentM(rules.BetweenM) <= ground.Frame.DiagonalM)] : [];
+    private readonly bool isTooLong = rules.Stations * rules.BetweenM > ground.Frame.DiagonalM;
     private readonly double separationM = ground.Plane.AtLeast(rules.SeparationM) + Ground.MarginM;
     private bool hasStarts, hasRoom;
 
     /// <summary>Looks for so many lines.</summary>
-    internal Searched For(int count)
+    /// <param name="count">How many.</param>
+    /// <param name="attempts">Random starts that are tried until all are found.</param>
+    internal Searched For(int count, int attempts = MostAttempts)
     {
         var best = ImmutableArray<FoundLine>.Empty;
         if (ground.IsLand && ground.IsFlatEnough)
         {
-            for (var attempt = 0; attempt < Attempts && (best.Length < count || attempt == 0); attempt++)
+            for (var attempt = 0; attempt < attempts && best.Length < count && (hasRoom || attempt == 0); attempt++)
             {
                 var found = Attempt(count, Seeded.Of(seed, (ulong)attempt));
                 if (found.Count > best.Length) best = [.. found];
-                if (!hasRoom && attempt > 0) break;
             }
         }
 
@@ -57,6 +62,8 @@ internal sealed class LineSearch(Ground ground, LayoutRules rules, IReadOnlyList
         var left = 150 + (30 * count);
         for (var number = 0; number < 20_000 + (2_000 * count) && left > 0 && found.Count < count; number++)
         {
+            if (number == MostWithoutStart && !hasStarts) break;
+            if (!ground.Holds(ground.Frame.At(sequence.Point(number)))) continue;
             cancel.ThrowIfCancellationRequested();
             var start = Rounded(ground.Frame.At(sequence.Point(number)));
             if (!ground.Holds(start)) continue;
@@ -75,7 +82,7 @@ internal sealed class LineSearch(Ground ground, LayoutRules rules, IReadOnlyList
     {
         var first = rules.GradientDeg is { } along ? along + (180 * chance.NextBelow(2)) : chance.NextBelow(360);
         var isInside = false;
-        for (var i = 0; i < (rules.GradientDeg is null ? StraightBearings : 2); i++)
+        for (var i = 0; !isTooLong && i < (rules.GradientDeg is null ? StraightBearings : 2); i++)
         {
             var bearing = (first + (i * (rules.GradientDeg is null ? NextBearingDeg : 180))) % 360;
             var corners = straight.Corners(start, bearing, rules.BetweenM);

@@ -43,7 +43,7 @@ public static class SeasonLayout
         private readonly List<PlannedLine> lines = [];
         private readonly List<LayoutShortfall> shortfalls = [];
         private readonly List<Phrase> remarks = [];
-        private readonly LineNames names = new(request.Areas.Select(a => (a.Property, a.Pasture)).Order(), request.Former.Select(f => f.Name));
+        private readonly LineNames names = new(request.Areas.Select(a => (a.Property, a.Pasture)).Order(), request.Former.Select(f => f.Name).Concat(request.Taken));
 
         internal DrawnLayout Drawn() => new([.. lines], [.. shortfalls], [.. remarks]);
 

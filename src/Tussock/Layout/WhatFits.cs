@@ -7,17 +7,18 @@ namespace Tussock.Layout;
 internal sealed class WhatFits(LayoutArea area, LayoutRequest request, IReadOnlyList<ImmutableArray<Position>> others, ulong seed, CancellationToken cancel)
 {
     private const double NearestM = 5;
+    private const int Attempts = 3;
     private readonly LayoutRules rules = request.Rules;
 
     /// <summary>The shortfall, with what would fit.</summary>
     internal LayoutShortfall Of(Searched found, Ground ground, int asked)
     {
         var ways = ImmutableArray.CreateBuilder<Phrase>();
-        if (ground.IsLand && ground.IsFlatEnough)
+        if (ground.IsLand && ground.IsFlatEnough && (found.HasStarts || rules.EdgeM > 0))
         {
             if (found.Lines.Length > 0) ways.Add(Phrase.Of("plan.fits_lines", ("lines", found.Lines.Length)));
             if (!rules.MayBend && rules.GradientDeg is null && Fits(rules with { MayBend = true }, asked)) ways.Add(Phrase.Of("plan.fits_bent"));
-            if (Stations(asked) is > 0 and var stations) ways.Add(Phrase.Of("plan.fits_stations", ("lines", asked), ("stations", stations)));
+            if (found.HasStarts && Stations(asked) is > 0 and var stations) ways.Add(Phrase.Of("plan.fits_stations", ("lines", asked), ("stations", stations)));
             if (found.HasRoom && Separation(asked) is { } separation) ways.Add(Phrase.Of("plan.fits_separation", ("lines", asked), ("metres", separation)));
             if (rules.EdgeM > 0 && Fits(rules with { EdgeM = 0 }, asked)) ways.Add(Phrase.Of("plan.fits_edge", ("lines", asked)));
             if (rules.GradientDeg is not null && Fits(rules with { GradientDeg = null }, asked)) ways.Add(Phrase.Of("plan.fits_any_bearing", ("lines", asked)));
@@ -60,5 +61,5 @@ internal sealed class WhatFits(LayoutArea area, LayoutRequest request, IReadOnly
         return null;
     }
 
-    private bool Fits(LayoutRules other, int asked) => new LineSearch(new Ground(area, request.Zones, other.EdgeM), other, others, seed, cancel).For(asked).Lines.Length == asked;
+    private bool Fits(LayoutRules other, int asked) => new LineSearch(new Ground(area, request.Zones, other.EdgeM), other, others, seed, cancel).For(asked, Attempts).Lines.Length == asked;
 }

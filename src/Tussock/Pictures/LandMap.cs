@@ -11,7 +11,7 @@ namespace Tussock.Pictures;
 public sealed record MapArea(string Name, ImmutableArray<Position> Ring);
 
 /// <summary>A line on a map.</summary>
-/// <param name="Name">Its name.</param>
+/// <param name="Name">Its name; empty: none is written, as at the further legs of a line with corners.</param>
 /// <param name="Start">Start flag.</param>
 /// <param name="End">Last flag.</param>
 public sealed record MapLine(string Name, Position Start, Position End);
@@ -35,6 +35,9 @@ public sealed record MapContent
 
     /// <summary>Nests.</summary>
     public ImmutableArray<MapNest> Nests { get; init; } = [];
+
+    /// <summary>Whether the marks of nests are explained under the map; default yes.</summary>
+    public bool HasKey { get; init; } = true;
 
     /// <summary>Every place of it.</summary>
     internal IEnumerable<Position> Places => Pastures.Concat(Zones).SelectMany(p => p.Ring).Concat(Lines.SelectMany(l => (Position[])[l.Start, l.End])).Concat(Nests.Select(n => n.At));
@@ -74,7 +77,7 @@ public static class LandMap
 
         var taken = Taken(content, sheet).ToArray();
         foreach (var pasture in content.Pastures) Name(svg, sheet, pasture, taken);
-        Furniture(svg, sheet, words, width);
+        Furniture(svg, sheet, words, width, content.HasKey);
         return svg.ToString();
     }
 
@@ -103,7 +106,7 @@ public static class LandMap
         var ((x1, y1), (x2, y2)) = (sheet.At(line.Start), sheet.At(line.End));
         svg.Line(x1, y1, x2, y2, Paint.Line(Ink.Grid, 0.7));
         var size = Math.Clamp(300 * sheet.PointsPerMetre / 4, 5, 8.5);
-        svg.Text((x1 + x2) / 2, Math.Min(y1, y2) - 3, line.Name, size, Anchor.Middle);
+        if (line.Name.Length > 0) svg.Text((x1 + x2) / 2, Math.Min(y1, y2) - 3, line.Name, size, Anchor.Middle);
     }
 
     /// <summary>The name where it is farthest from lines, nests and fences.</summary>
@@ -118,10 +121,10 @@ public static class LandMap
         svg.Text(x, y + (Svg.TextSize * 0.35), area.Name, Svg.TextSize, Anchor.Middle, isBold: true);
     }
 
-    private static void Furniture(Svg svg, Sheet sheet, Catalogue words, double width)
+    private static void Furniture(Svg svg, Sheet sheet, Catalogue words, double width, bool hasKey)
     {
         var y = sheet.Bottom + 14;
-        MapMark.Key(svg, words, 0, y);
+        if (hasKey) MapMark.Key(svg, words, 0, y);
         var target = 110 / sheet.PointsPerMetre;
         var metres = Rounded(target);
         var isFar = Length.Miles(target) >= 0.25;
@@ -157,7 +160,9 @@ public static class LandMap
         internal Sheet(MapContent content, double width, double highest)
         {
             var frame = (content.Pastures.IsEmpty ? content.Lines.IsEmpty ? content.Places : content.Lines.SelectMany(l => (Position[])[l.Start, l.End]) : content.Pastures.SelectMany(p => p.Ring)).ToArray();
-            plane = new LocalPlane(new Position((frame.Min(p => p.Latitude) + frame.Max(p => p.Latitude)) / 2, (frame.Min(p => p.Longitude) + frame.Max(p => p.Longitude)) / 2));
+            // From the first place the short way round: land on the date line is drawn in one piece.
+            var ways = frame.Select(p => Math.IEEERemainder(p.Longitude - frame[0].Longitude, 360)).ToArray();
+            plane = new LocalPlane(new Position((frame.Min(p => p.Latitude) + frame.Max(p => p.Latitude)) / 2, frame[0].Longitude + ((ways.Min() + ways.Max()) / 2)));
             var metres = frame.Select(p => plane.Metres(p)).ToArray();
             (west, north) = (metres.Min(m => m.EastM), metres.Max(m => m.NorthM));
             var (east, south) = (metres.Max(m => m.EastM), metres.Min(m => m.NorthM));

@@ -9,7 +9,8 @@ internal static class BeltMissing
     {
         if (on.Season.Segments.IsEmpty)
         {
-            if (!on.Season.Transects.IsEmpty) on.Add("no_belts", Severity.Missing, new Place(RecordKind.Belts.File));
+            // Clumps are counted on the day of set-out: where nothing is set yet, none are missing.
+            if (on.Season.Transects.Any(t => t.SetOn is not null) || on.Season.Nests.Any(n => n.SetOn is not null) || !on.Season.Visits.IsEmpty) on.Add("no_belts", Severity.Missing, new Place(RecordKind.Belts.File));
             return;
         }
 

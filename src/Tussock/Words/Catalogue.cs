@@ -126,6 +126,7 @@ public sealed class Catalogue
         double number => Numbers.Short(number),
         int or long => Numbers.Whole(Convert.ToInt64(value)),
         IEnumerable<string> list => string.Join(", ", list),
+        IEnumerable<Phrase> list => string.Join(", ", list.Select(Say)),
         _ => Convert.ToString(value, System.Globalization.CultureInfo.InvariantCulture) ?? "",
     };
 }

@@ -26,7 +26,7 @@ public class Floors
         ("Verdicts", ["Records", "Fates", "Survival", "Cover"]),
         ("Results", ["Land", "Records", "Fates", "Review", "Survival", "Evidence", "Models", "Cover", "Verdicts"]),
         ("Simulation", ["Land", "Records", "Fates", "Survival", "Evidence", "Models", "Cover"]),
-        ("Pictures", ["Land", "Records", "Fates", "Survival", "Evidence", "Models", "Cover", "Verdicts", "Results"]),
+        ("Pictures", ["Land", "Records", "Layout","Fates", "Survival", "Evidence", "Models", "Cover", "Verdicts", "Results"]),
         ("Fieldwork", ["Land", "Records", "Journal", "Wayfinding", "Fates", "Evidence", "Pictures"]),
     ];
 

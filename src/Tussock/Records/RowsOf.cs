@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
-using Tussock.Records;
 
-namespace Tussock.Simulation;
+namespace Tussock.Records;
 
 /// <summary>Collects the rows of one table, cell by name.</summary>
 internal sealed class RowsOf(RecordKind kind, params ReadOnlySpan<string> columns)
