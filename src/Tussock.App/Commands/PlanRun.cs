@@ -15,9 +15,9 @@ namespace Tussock.App.Commands;
 /// <summary>Draws a layout and writes it: season folder, map, GPX, picture, sheets.</summary>
 internal static class PlanRun
 {
-    private const string Map = "plan.geojson";
-    private const string Receiver = "plan.gpx";
-    private const string Picture = "plan.svg";
+    private const string Map = "lines.geojson";
+    private const string Receiver = "lines.gpx";
+    private const string Picture = "map.svg";
     private const string Sheets = "sheets";
 
     internal static int Run(Screen screen, PlanRequest request, CancellationToken cancel)
@@ -48,8 +48,8 @@ internal static class PlanRun
         {
             var (there, _) = SeasonFolderReader.Read(request.Folder, cancel);
             if (there is not null && SameSeason.Are(there, tables)) return null;
-            if (there is null || SameSeason.IsBegun(there)) return screen.Refuse([Told("begun", request.Folder)]);
-            if (!request.Overwrite) return screen.Refuse([Told("differs", request.Folder)]);
+            if (there is null || SameSeason.IsBegun(there)) return screen.Refuse([Told("plan.begun", request.Folder)]);
+            if (!request.Overwrite) return screen.Refuse([Told("plan.differs", request.Folder)]);
         }
 
         var wrong = SeasonFolderWriter.Write(tables, request.Folder, request.Overwrite, cancel);
@@ -72,5 +72,5 @@ internal static class PlanRun
         void Put(string name, Action<Stream> write) => MapFiles.Write(Path.Combine(request.Folder, name), overwrite: true, write);
     }
 
-    private static Problem Told(string rule, string folder) => new(rule, Severity.Stop, new Place(folder), Phrase.Of("plan." + rule), Phrase.Of("plan." + rule + "_todo"));
+    private static Problem Told(string key, string folder) => new(key[(key.IndexOf('.', StringComparison.Ordinal) + 1)..], Severity.Stop, new Place(folder), Phrase.Of(key), Phrase.Of(key + "_todo"));
 }

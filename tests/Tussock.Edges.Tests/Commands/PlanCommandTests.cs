@@ -53,7 +53,7 @@ public sealed class PlanCommandTests : IDisposable
         var boundaries = SeasonBoundaries.Of(season.Tables).Value;
         Assert.All(season.Nests, n => Assert.True(boundaries[(n.Transect.Pasture.Property, n.Transect.Pasture.Name)].Contains(n.Flag!.Value)));
         Assert.Equal("2027", season.Settings.Year);
-        Assert.All(["plan.geojson", "plan.gpx", "plan.svg"], f => Assert.True(File.Exists(Path.Combine(scratch.At("plan"), f)), f));
+        Assert.All(["lines.geojson", "lines.gpx", "map.svg"], f => Assert.True(File.Exists(Path.Combine(scratch.At("plan"), f)), f));
     }
 
     [Fact]
@@ -109,10 +109,11 @@ public sealed class PlanCommandTests : IDisposable
         Assert.Contains("S1", File.ReadAllText(Path.Combine(scratch.At("sheets"), "sheet-set-out.html")), StringComparison.Ordinal);
 
         // What the receiver has is taken back to the places that are there: nothing changes.
-        var read = MapFiles.Read(Path.Combine(scratch.At("plan"), "plan.gpx"));
+        Assert.Contains("0 places new or changed", Typed.Done("import", scratch.At("plan"), Path.Combine(scratch.At("plan"), "lines.gpx"), "--preview").Out, StringComparison.Ordinal);
+        var read = MapFiles.Read(Path.Combine(scratch.At("plan"), "lines.gpx"));
         Assert.Empty(read.Problems.Where(p => p.Severity == Severity.Stop));
         Assert.Equal(96, read.Features.Count(f => f.Field("kind") == "flag"));
-        using var map = JsonDocument.Parse(File.ReadAllText(Path.Combine(scratch.At("plan"), "plan.geojson")));
+        using var map = JsonDocument.Parse(File.ReadAllText(Path.Combine(scratch.At("plan"), "lines.geojson")));
         Assert.Equal(12, map.RootElement.GetProperty("features").EnumerateArray().Count(f => f.GetProperty("geometry").GetProperty("type").GetString() == "LineString"));
     }
 

@@ -62,7 +62,7 @@ public class SeasonLayoutTests
     [Fact]
     public void What_does_not_fit_is_said_with_what_would()
     {
-        var drawn = Draw(new LayoutRules(12, 10) { SeparationM = 200, MayBend = false }, Area(Rectangle(0, 0, 800, 500)));
+        var drawn = Draw(new LayoutRules(12, 10) { SeparationM = 150, MayBend = false }, Area(Rectangle(0, 0, 1200, 900)));
 
         var shortfall = Assert.Single(drawn.Shortfalls);
         Assert.Equal(drawn.Lines.Length, shortfall.Fits);
@@ -70,7 +70,7 @@ public class SeasonLayoutTests
         Assert.Contains(shortfall.WouldFit, w => w.Key == "plan.fits_lines");
         var separation = Assert.Single(shortfall.WouldFit, w => w.Key == "plan.fits_separation");
         var metres = (double)separation.Arguments.Single(a => a.Name == "metres").Value;
-        Assert.Empty(Draw(new LayoutRules(12, 10) { SeparationM = metres, MayBend = false }, Area(Rectangle(0, 0, 800, 500))).Shortfalls);
+        Assert.Empty(Draw(new LayoutRules(12, 10) { SeparationM = metres, MayBend = false }, Area(Rectangle(0, 0, 1200, 900))).Shortfalls);
     }
 
     [Theory]
@@ -134,9 +134,9 @@ public class SeasonLayoutTests
     [Fact]
     public void A_pasture_that_is_cut_at_180_degrees_as_the_standard_wants_it_is_one_piece()
     {
-        var land = new Boundary([[new(-17, 179.99), new(-17, 180), new(-16.99, 180), new(-16.99, 179.99)], [new(-17, -180), new(-17, -179.99), new(-16.99, -179.99), new(-16.99, -180)]]);
+        var land = new Boundary([[new(-17, 179.997), new(-17, 180), new(-16.99, 180), new(-16.99, 179.997)], [new(-17, -180), new(-17, -179.997), new(-16.99, -179.997), new(-16.99, -180)]]);
 
-        var across = Enumerable.Range(0, 20).SelectMany(seed => SeasonLayout.Draw(new LayoutRequest([Area(land)], new LayoutRules(6, 8)), (ulong)seed, Cancel).Lines).Count(l => l.Flags.Any(f => f.Longitude > 0) && l.Flags.Any(f => f.Longitude < 0));
+        var across = Enumerable.Range(0, 20).SelectMany(seed => SeasonLayout.Draw(new LayoutRequest([Area(land)], new LayoutRules(2, 8)), (ulong)seed, Cancel).Lines).Count(l => l.Flags.Any(f => f.Longitude > 0) && l.Flags.Any(f => f.Longitude < 0));
 
         Assert.True(across > 10, $"only {across} lines cross");
     }
