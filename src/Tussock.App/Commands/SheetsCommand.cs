@@ -28,8 +28,9 @@ internal static class SheetsCommand
         paper.AcceptOnlyFromAmong("letter", "a4");
         var pdf = new Option<bool>("--pdf") { Description = screen.Words.Say("help.sheets.pdf") };
         var workbook = new Option<string>("--workbook") { Description = screen.Words.Say("help.sheets.workbook"), HelpName = "FILE.xlsx" };
+        var supplies = new SupplyOptions(screen);
         var at = SharedOptions.At(screen);
-        var command = new Command("sheets", screen.Words.Say("help.sheets")) { data, folder, workbook, season, app, paper, pdf, at };
+        var command = new Command("sheets", screen.Words.Say("help.sheets")) { data, folder, workbook, season, supplies.Survival, supplies.Spare, supplies.Cameras, supplies.Costs, app, paper, pdf, at };
         command.Validators.Add(parsed =>
         {
             if (parsed.GetResult(folder) is null && parsed.GetResult(workbook) is null) parsed.AddError(screen.Words.Say("help.sheets.where"));
@@ -41,7 +42,7 @@ internal static class SheetsCommand
             var (read, problems) = SeasonSource.Season(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
             if (read is null) return screen.Refuse(problems);
             var making = new ReportMaking(SharedOptions.Version, 1, DateOnly.FromDateTime((parsed.GetValue(at) ?? DateTimeOffset.UtcNow).UtcDateTime), ReportCommand.Position(parsed.GetValue(data)!));
-            var pages = FieldSheets.Of(read, making, parsed.GetValue(app), screen.Words);
+            var pages = FieldSheets.Of(read, making, parsed.GetValue(app), screen.Words, supplies.Needs(parsed, read));
             var size = parsed.GetValue(paper) == "a4" ? Paper.A4 : Paper.Letter;
             return PrintedPages.Write(pages, to, size, screen, cancel) || !parsed.GetValue(pdf) ? Exit.Done : Exit.AtFault;
         });

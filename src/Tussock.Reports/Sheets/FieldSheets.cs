@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Tussock.Provisions;
 using Tussock.Records;
 using Tussock.Reports.Print;
 using Tussock.Words;
@@ -30,8 +31,9 @@ public static class FieldSheets
     /// <param name="making">How they were made.</param>
     /// <param name="app">Address of the field app, for the code on each page; null: no code.</param>
     /// <param name="words">The language.</param>
+    /// <param name="needs">What supplies are reckoned from; null: survival at the season's benchmark, no costs.</param>
     /// <returns>One file for each kind of sheet, checks one for each check day.</returns>
-    public static ImmutableArray<ReportPage> Of(Season season, ReportMaking making, Uri? app, Catalogue words)
+    public static ImmutableArray<ReportPage> Of(Season season, ReportMaking making, Uri? app, Catalogue words, SupplyNeeds? needs = null)
     {
         ArgumentNullException.ThrowIfNull(season);
         ArgumentNullException.ThrowIfNull(making);
@@ -46,7 +48,7 @@ public static class FieldSheets
 
         Add(Belt, "sheets.belt", html => { foreach (var line in lines) BeltSheet.Write(html, line); });
         Add(RemainsOf, "sheets.remains", html => { foreach (var line in lines) RemainsSheet.Write(html, line); });
-        Add(Supplies, "sheets.supplies", html => SuppliesSheet.Write(html, season, lines));
+        Add(Supplies, "sheets.supplies", html => SuppliesSheet.Write(html, season, needs ?? Usual(season)));
         return sheets.ToImmutable();
 
         void Add(string name, string title, Action<Html> write, int day = 0)
@@ -58,6 +60,9 @@ public static class FieldSheets
             sheets.Add(new ReportPage(FileOf(name), Sheet.Of(heading, words.Language, "sheets", html.ToString()), footer));
         }
     }
+
+    /// <summary>Nobody knows yet how many nests will be lost: the benchmark stands for it.</summary>
+    private static SupplyNeeds Usual(Season season) => new() { Survival = season.Settings.SurvivalBenchmark };
 
     private static string CheckOf(int day) => "check-day-" + Numbers.Whole(day);
 

@@ -164,6 +164,22 @@ public sealed class PlanCommandTests : IDisposable
     }
 
     [Fact]
+    public void Supplies_follow_the_survival_expected_and_the_prices_given()
+    {
+        Typed.Done(Line("plan"));
+
+        Typed.Done("sheets", scratch.At("plan"), "--out", scratch.At("dear"), "--survival", "1", "--spare", "0", "--cameras", "2", "--cost", "eggs=0.25,flags=0.5");
+
+        var html = File.ReadAllText(Path.Combine(scratch.At("dear"), "sheet-supplies-and-safety.html"));
+        // 96 nests of 3 eggs, as many again, 96 + 12 flags: 288 · 0.25 + 108 · 0.5.
+        Assert.Contains("at 0.25: 72.00", html, StringComparison.Ordinal);
+        Assert.Contains("126.00", html, StringComparison.Ordinal);
+        var wrong = Typed.Run("sheets", scratch.At("plan"), "--out", scratch.At("none"), "--cost", "gold=1");
+        Assert.Equal(2, wrong.Exit);
+        Assert.Contains("eggs=0.30", wrong.Err, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void It_speaks_Spanish_too()
     {
         var run = Typed.Done([.. Line("plan"), "--language", "es"]);

@@ -15,6 +15,7 @@ public class Floors
         ("Land", ["Measures"]),
         ("Records", ["Land"]),
         ("Layout", ["Land", "Records"]),
+        ("Provisions", ["Records"]),
         ("Journal", ["Records"]),
         ("Wayfinding", ["Land", "Records"]),
         ("Fates", ["Records"]),
