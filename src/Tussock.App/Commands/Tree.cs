@@ -86,6 +86,7 @@ public static class Tree
             ModelCommand.Make(screen, cancel),
             ReportCommand.Make(screen, cancel),
             PlanCommand.Make(screen, cancel),
+            ScheduleCommand.Make(screen, cancel),
             SheetsCommand.Make(screen, cancel),
             InspectCommand.Make(screen, cancel),
             ImportCommand.Make(screen, cancel),

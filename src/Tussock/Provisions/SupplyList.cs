@@ -56,7 +56,6 @@ public sealed record SupplyList(ImmutableArray<SupplyRow> Rows)
     /// <returns>Counts rounded up, spare included. Fresh eggs: for the share of nests expected whole at each check but the last, if loss is even over the trial; none when the season never renews, a tenth of them when it renews spoiled eggs alone.</returns>
     /// <exception cref="ArgumentOutOfRangeException">A number of the needs is outside its range.</exception>
     /// <source>Common practice, no source: three eggs a nest, fresh ones for those whole at the first check; a tenth to spare. Share whole at day d of D: survival to the power of d/D, the exponential law of even loss.</source>
-    /// <check>worked-by-hand</check>
     public static SupplyList Of(Season season, SupplyNeeds needs)
     {
         ArgumentOutOfRangeException.ThrowIfNotEqual(needs is { EggsANest: >= 1, Survival: >= 0 and <= 1, Spare: >= 0 and <= 10, Cameras: >= 0, BatteriesACamera: >= 0 }, true, nameof(needs));

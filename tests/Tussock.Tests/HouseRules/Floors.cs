@@ -29,6 +29,7 @@ public class Floors
         ("Simulation", ["Land", "Records", "Fates", "Survival", "Evidence", "Models", "Cover"]),
         ("Pictures", ["Land", "Records", "Layout","Fates", "Survival", "Evidence", "Models", "Cover", "Verdicts", "Results"]),
         ("Fieldwork", ["Land", "Records", "Journal", "Wayfinding", "Fates", "Evidence", "Pictures"]),
+        ("Workdays", ["Records", "Fieldwork"]),
     ];
 
     private static readonly string[] Ground = ["Measures", "Numerics", "Words"];
