@@ -6,7 +6,7 @@ using Tussock.Words;
 
 namespace Tussock.Reports.Sheets;
 
-/// <summary>Sheets to print: setting out, checks, belts, remains, supplies and safety. Letter and A4 alike, black on white, for pencil and gloves.</summary>
+/// <summary>Sheets to print: setting out, checks, belts, remains, supplies and safety, permission and care. Letter and A4 alike, black on white, for pencil and gloves.</summary>
 /// <remarks>
 /// One transect a page (two or more where its nests do not fit), in walking order. What the season knows is printed; what the crew has to find out is a
 /// line or a box. Nothing of earlier findings is printed, so that they cannot lead the eye; only what ended says so.
@@ -17,13 +17,14 @@ public static class FieldSheets
     private const string Belt = "belt";
     private const string RemainsOf = "remains";
     private const string Supplies = "supplies-and-safety";
+    private const string Permission = "permission-and-care";
 
     /// <summary>Names of the sheets of a season, in order, without making them.</summary>
     /// <param name="season">The season, planned or set out.</param>
     public static ImmutableArray<string> Names(Season season)
     {
         ArgumentNullException.ThrowIfNull(season);
-        return [.. new[] { SetOut }.Concat(season.Settings.CheckDays.Select(CheckOf)).Concat([Belt, RemainsOf, Supplies]).Select(FileOf)];
+        return [.. new[] { SetOut }.Concat(season.Settings.CheckDays.Select(CheckOf)).Concat([Belt, RemainsOf, Supplies, Permission]).Select(FileOf)];
     }
 
     /// <summary>All sheets of a season.</summary>
@@ -49,6 +50,7 @@ public static class FieldSheets
         Add(Belt, "sheets.belt", html => { foreach (var line in lines) BeltSheet.Write(html, line); });
         Add(RemainsOf, "sheets.remains", html => { foreach (var line in lines) RemainsSheet.Write(html, line); });
         Add(Supplies, "sheets.supplies", html => SuppliesSheet.Write(html, season, needs ?? Usual(season)));
+        Add(Permission, "sheets.permit", html => PermissionSheet.Write(html, season));
         return sheets.ToImmutable();
 
         void Add(string name, string title, Action<Html> write, int day = 0)

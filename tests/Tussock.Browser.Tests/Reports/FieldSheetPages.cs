@@ -28,7 +28,7 @@ public sealed class FieldSheetPages
     {
         var stop = TestContext.Current.CancellationToken;
         using var printer = await PdfPrinter.StartAsync(InstalledBrowser.Find()!, stop);
-        foreach (var sheet in Sheets.Where(s => s.Name is "sheet-set-out" or "sheet-remains" or "sheet-supplies-and-safety"))
+        foreach (var sheet in Sheets.Where(s => s.Name is "sheet-set-out" or "sheet-remains" or "sheet-supplies-and-safety" or "sheet-permission-and-care"))
         {
             foreach (var paper in (Paper[])[Paper.Letter, Paper.A4])
             {

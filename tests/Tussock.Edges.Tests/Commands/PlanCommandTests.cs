@@ -164,6 +164,31 @@ public sealed class PlanCommandTests : IDisposable
     }
 
     [Fact]
+    public void The_sheet_to_set_out_says_where_a_line_turns_and_where_no_flag_stays()
+    {
+        // 300 m of line on 140 m of land: only a loop fits.
+        File.WriteAllText(Pastures, """{"type":"Feature","properties":{"pasture":"Trap"},"geometry":{"type":"Polygon","coordinates":[[[-98.4,27],[-98.3986,27],[-98.3986,27.00127],[-98.4,27.00127],[-98.4,27]]]}}""");
+
+        Typed.Done("plan", "--pastures", Pastures, "--transects", "1", "--nests", "8", "--covers", "bunchgrass,cactus", "--half-flags", "--out", scratch.At("plan"));
+
+        var html = File.ReadAllText(Path.Combine(scratch.At("plan"), "sheets", "sheet-set-out.html"));
+        Assert.Contains("from flag 2 ", html, StringComparison.Ordinal);
+        Assert.Equal(4, html.Split("no flag here").Length - 1);
+        Assert.Equal(4, Read(scratch.At("plan")).Nests.Count(n => n.Source.Text("marked") == "none"));
+    }
+
+    [Fact]
+    public void A_data_file_is_planned_from_as_well_as_a_folder()
+    {
+        Typed.Done(Line("plan"));
+        Typed.Done("import", scratch.At("data.db"), scratch.At("plan"));
+
+        Typed.Done("plan", scratch.At("data.db"), "--take-up", "all", "--transects", "6", "--nests", "8", "--name", "again", "--out", scratch.At("again"));
+
+        Assert.Equal(Read(scratch.At("plan")).Nests.Select(n => n.Flag), Read(scratch.At("again")).Nests.Select(n => n.Flag));
+    }
+
+    [Fact]
     public void Supplies_follow_the_survival_expected_and_the_prices_given()
     {
         Typed.Done(Line("plan"));

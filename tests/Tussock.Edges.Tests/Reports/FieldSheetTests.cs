@@ -22,14 +22,24 @@ public sealed class FieldSheetTests
     [Fact]
     public void There_is_a_sheet_for_each_work_and_a_page_for_each_transect()
     {
-        Assert.Equal(["sheet-set-out", "sheet-check-day-14", "sheet-check-day-28", "sheet-belt", "sheet-remains", "sheet-supplies-and-safety"], Sheets(Demo).Select(s => s.Name));
+        Assert.Equal(["sheet-set-out", "sheet-check-day-14", "sheet-check-day-28", "sheet-belt", "sheet-remains", "sheet-supplies-and-safety", "sheet-permission-and-care"], Sheets(Demo).Select(s => s.Name));
         var lines = SeasonReading.Read(Demo, out _)!.Transects.Length;
-        Assert.All(Sheets(Demo).SkipLast(1).Where(s => !s.Name.Contains("check", StringComparison.Ordinal)), s => Assert.Equal(lines, Pages(s)));
+        Assert.All(Sheets(Demo).SkipLast(2).Where(s => !s.Name.Contains("check", StringComparison.Ordinal)), s => Assert.Equal(lines, Pages(s)));
 
         // Ten nests and more don't fit a page of checks.
         var twoPages = SeasonReading.Read(Demo, out _)!.Nests.GroupBy(n => n.Transect).Count(g => g.Count() > 9);
         Assert.All(Sheets(Demo).Where(s => s.Name.Contains("check", StringComparison.Ordinal)), s => Assert.Equal(lines + twoPages, Pages(s)));
         static int Pages(ReportPage sheet) => Count(sheet.Html, "<main class=\"page");
+    }
+
+    [Fact]
+    public void Each_property_has_a_page_of_permission_that_asks_for_no_gate_code()
+    {
+        var html = Html("sheet-permission-and-care", Demo);
+        Assert.Equal(2, Count(html, "<main class=\"page"));
+        var text = PageText.Of(html);
+        foreach (var asked in new[] { "Two Windmills", "Thirteen Gates", "gate, and who opens it", "livestock where", "hunting: seasons", "nearest clinic", "emergency number", "Pastures: Far Side, House Side. 4 lines with 24 simulated nests" }) Assert.Contains(asked, text, StringComparison.Ordinal);
+        Assert.DoesNotContain("gate code:", text, StringComparison.OrdinalIgnoreCase);
     }
 
     [Fact]
