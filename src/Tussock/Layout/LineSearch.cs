@@ -22,6 +22,12 @@ internal sealed class LineSearch(Ground ground, LayoutRules rules, IReadOnlyList
 {
     private const int MostAttempts = 6;
 
+    /// <summary>Below this share of the lines asked for another random start does not bring the rest.</summary>
+    private const double Hopeless = 0.7;
+
+    /// <summary>Lines up to which each gets 30 starts to try; the land of more is crowded, and what is left to find is little.</summary>
+    private const int MostPatient = 20;
+
     /// <summary>Points after which land without a single place for a start is given up.</summary>
     private const int MostWithoutStart = 5_000;
     private const int StraightBearings = 16;
@@ -47,6 +53,7 @@ internal sealed class LineSearch(Ground ground, LayoutRules rules, IReadOnlyList
             {
                 var found = Attempt(count, Seeded.Of(seed, (ulong)attempt));
                 if (found.Count > best.Length) best = [.. found];
+                if (best.Length < Hopeless * count) break;
             }
         }
 
@@ -59,7 +66,7 @@ internal sealed class LineSearch(Ground ground, LayoutRules rules, IReadOnlyList
         var lines = others.Select(OnPlane).ToList();
         var taken = EdgeSet.OfLines(lines);
         var sequence = BalancedAcceptance.Draw(chance, share => ground.Holds(ground.Frame.At(share)));
-        var left = 150 + (30 * count);
+        var left = 150 + (30 * Math.Min(count, MostPatient)) + count;
         for (var number = 0; number < 20_000 + (2_000 * count) && left > 0 && found.Count < count; number++)
         {
             if (number == MostWithoutStart && !hasStarts) break;
