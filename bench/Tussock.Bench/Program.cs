@@ -11,6 +11,7 @@ using Tussock.Words;
 // Timings of what people wait for. Usage: Tussock.Bench [part of a task's name …]
 //   or: Tussock.Bench models [--sizes 1000,10000] [--cap seconds] [part of a task's name …]
 //   or: Tussock.Bench coverage [--seasons 2000]
+//   or: Tussock.Bench power [--seasons 10000]
 if (args is ["models", ..])
 {
     new ModelTimings(ModelTimings.Choice.From(args.AsSpan(1))).Run();
@@ -20,6 +21,12 @@ if (args is ["models", ..])
 if (args is ["coverage", ..])
 {
     Coverage.Run(args is [_, "--seasons", var many] ? int.Parse(many, CultureInfo.InvariantCulture) : 2000);
+    return;
+}
+
+if (args is ["power", ..])
+{
+    PowerTimings.Run(args is [_, "--seasons", var some] ? int.Parse(some, CultureInfo.InvariantCulture) : 10_000);
     return;
 }
 

@@ -57,11 +57,13 @@ public static class FateRule
     }
 
     /// <summary>The ordered rule at one day: camera time, then last intact visit, then first lost visit, else unknown.</summary>
-    public static FateAt At(NestFate fate, double day, double window)
+    public static FateAt At(NestFate fate, double day, double window) => fate.LostAt is { } t ? t > day ? FateAt.Survived : FateAt.Lost : ByVisits(fate.LastIntact, fate.FirstLost, day, window);
+
+    /// <summary>The rule at one day where no camera timed the loss.</summary>
+    internal static FateAt ByVisits(double lastIntact, double? firstLost, double day, double window)
     {
-        if (fate.LostAt is { } t) return t > day ? FateAt.Survived : FateAt.Lost;
-        if (fate.LastIntact >= day - window) return FateAt.Survived;
-        return fate.FirstLost <= day + window ? FateAt.Lost : FateAt.Unknown;
+        if (lastIntact >= day - window) return FateAt.Survived;
+        return firstLost <= day + window ? FateAt.Lost : FateAt.Unknown;
     }
 
     /// <summary>Days of the camera events that could time a loss: those that took eggs; under <see cref="LossRule.AllEggs"/> the one after which no egg is left.</summary>

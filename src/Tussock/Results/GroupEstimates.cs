@@ -43,12 +43,8 @@ internal static class GroupEstimates
         };
     }
 
-    /// <summary>The posterior of a group at its own two-piece shape.</summary>
-    internal static Answer<BenchmarkChance> PosteriorOf(NestSpans spans, TwoPieceFit fit, SeasonSettings settings, Trial trial) =>
-        BenchmarkChance.From(spans, fit.Phi ?? trial.FirstCheck / trial.Days, settings.SurvivalBenchmark, trial);
-
     private static Answer<BenchmarkChance> PosteriorOf(GroupLevel level, NestSpans spans, TwoPieceFit fit, SeasonSettings settings, Trial trial) =>
-        level == GroupLevel.Transect ? NoAnswer.Because("results.one_line_says_nothing") : PosteriorOf(spans, fit, settings, trial);
+        level == GroupLevel.Transect ? NoAnswer.Because("results.one_line_says_nothing") : BenchmarkChance.AtOwnShape(spans, fit, settings.SurvivalBenchmark, trial);
 
     private static bool HasCurve(GroupLevel level) => level is GroupLevel.Season or GroupLevel.Property or GroupLevel.Pasture or GroupLevel.Cover;
 }

@@ -64,29 +64,8 @@ internal static class VerdictRows
             SearchUntilDay = trial.Days + trial.Window,
             Cost = Cost(group, trial),
         };
-        if (group.Counts.OtherLoss > 0) side = side with { ChanceIfOnlyPredation = ChanceOf(PredationOnly.Spans(group.Spans), settings, trial) };
-        return unknown == 0 ? side : side with
-        {
-            ChanceIfUnknownLost = ChanceOf(Supposed(group.Spans, open, trial, isLost: true), settings, trial),
-            ChanceIfUnknownSurvived = ChanceOf(Supposed(group.Spans, open, trial, isLost: false), settings, trial),
-        };
-    }
-
-    private static Answer<double> ChanceOf(NestSpans spans, SeasonSettings settings, Trial trial) =>
-        GroupEstimates.PosteriorOf(spans, TwoPiece.Fit(spans, trial), settings, trial).Then(p => p.Chance);
-
-    /// <summary>The same nests, those of open fate supposed lost at the end of the trial, or intact then.</summary>
-    private static NestSpans Supposed(NestSpans spans, bool[] open, Trial trial, bool isLost)
-    {
-        var supposed = spans.Rows([.. Enumerable.Range(0, spans.Count)]);
-        for (var i = 0; i < open.Length; i++)
-        {
-            if (!open[i]) continue;
-            if (isLost) supposed.FirstLost[i] = Math.Max(trial.Days, supposed.LastIntact[i] + 1);
-            else supposed.LastIntact[i] = Math.Max(trial.Days, supposed.LastIntact[i]);
-        }
-
-        return supposed;
+        if (group.Counts.OtherLoss > 0) side = side with { ChanceIfOnlyPredation = OpenFates.Chance(PredationOnly.Spans(group.Spans), settings.SurvivalBenchmark, trial) };
+        return unknown == 0 ? side : OpenFates.AtBothEnds(side, group.Spans, open, trial);
     }
 
     private static LineCost? Cost(GroupResults group, Trial trial) =>

@@ -78,6 +78,10 @@ public sealed record BenchmarkChance
         return Summarised(posterior, logit) with { Lines = lines.Length, Nests = read.Value.Nests, Benchmark = benchmark, Phi = phi };
     }
 
+    /// <summary>The chance at the shape that the nests' own two-piece fit found; even hazards where it found none.</summary>
+    internal static Answer<BenchmarkChance> AtOwnShape(NestSpans nests, TwoPieceFit fit, double benchmark, Trial trial) =>
+        From(nests, fit.Phi ?? trial.FirstCheck / trial.Days, benchmark, trial);
+
     private static double Logit(double p) => Math.Log(p / (1 - p));
 
     private static double Expit(double x) => 1 / (1 + Math.Exp(-x));

@@ -28,6 +28,7 @@ public class Floors
         ("Results", ["Land", "Records", "Fates", "Review", "Survival", "Evidence", "Models", "Cover", "Verdicts"]),
         ("Simulation", ["Land", "Records", "Fates", "Survival", "Evidence", "Models", "Cover"]),
         ("Pictures", ["Land", "Records", "Layout","Fates", "Survival", "Evidence", "Models", "Cover", "Verdicts", "Results"]),
+        ("Planning", ["Land", "Records", "Fates", "Review", "Survival", "Evidence", "Models", "Cover", "Verdicts", "Results", "Simulation"]),
         ("Fieldwork", ["Land", "Records", "Journal", "Wayfinding", "Fates", "Evidence", "Pictures"]),
         ("Workdays", ["Records", "Fieldwork"]),
     ];
