@@ -12,6 +12,7 @@ using Tussock.Words;
 //   or: Tussock.Bench models [--sizes 1000,10000] [--cap seconds] [part of a task's name …]
 //   or: Tussock.Bench coverage [--seasons 2000]
 //   or: Tussock.Bench power [--seasons 10000]
+//   or: Tussock.Bench verdicts [--seasons 2000]
 if (args is ["models", ..])
 {
     new ModelTimings(ModelTimings.Choice.From(args.AsSpan(1))).Run();
@@ -27,6 +28,12 @@ if (args is ["coverage", ..])
 if (args is ["power", ..])
 {
     PowerTimings.Run(args is [_, "--seasons", var some] ? int.Parse(some, CultureInfo.InvariantCulture) : 10_000);
+    return;
+}
+
+if (args is ["verdicts", ..])
+{
+    VerdictErrors.Run(args is [_, "--seasons", var each] ? int.Parse(each, CultureInfo.InvariantCulture) : 2000);
     return;
 }
 

@@ -84,6 +84,7 @@ public static class Tree
             QuickCommand.Make(screen),
             ResultsCommand.Make(screen, cancel),
             ModelCommand.Make(screen, cancel),
+            PowerCommand.Make(screen, cancel),
             ReportCommand.Make(screen, cancel),
             PlanCommand.Make(screen, cancel),
             ScheduleCommand.Make(screen, cancel),

@@ -27,6 +27,12 @@ public static class Tails
     /// <summary>Quantile of the chi-square distribution.</summary>
     public static double ChiSquareQuantile(double p, double degrees) => ChiSquared.InvCDF(degrees, p);
 
+    /// <summary>Chance of fewer than <paramref name="k"/> of <paramref name="n"/>, each with chance <paramref name="p"/>; 1 ≤ k ≤ n.</summary>
+    public static double BinomialBelow(int k, int n, double p) => p <= 0 ? 1 : p >= 1 ? 0 : MathNet.Numerics.SpecialFunctions.BetaRegularized(n - k + 1, k, 1 - p);
+
+    /// <summary>Logarithm of the gamma function at x &gt; 0.</summary>
+    public static double LogGamma(double x) => MathNet.Numerics.SpecialFunctions.GammaLn(x);
+
     /// <summary>Quantile of the beta distribution; shape 0 is read as the point at 0 or 1.</summary>
     public static double BetaQuantile(double p, double a, double b) => a <= 0 ? 0 : b <= 0 ? 1 : Beta.InvCDF(a, b, p);
 }

@@ -79,12 +79,30 @@ public sealed record CallRates
     /// </remarks>
     /// <source>Operating characteristics by simulation of the whole trial: common practice, no source.</source>
     /// <check>power-of-cover-tests</check>
+    /// <check>verdict-errors</check>
     public static CallRates Of(PowerQuestion question, SeasonDesign design, int seasons, Action? done = null, CancellationToken cancel = default)
     {
         ArgumentNullException.ThrowIfNull(question);
         ArgumentNullException.ThrowIfNull(design);
         var parts = question.HasDensity ? SeasonParts.All : SeasonParts.Share | SeasonParts.Survival;
         return Summed(question, design, JudgedSeasons.Of(question, design, seasons, parts, done, cancel));
+    }
+
+    /// <summary>The same for clump density alone: belts are drawn and nothing is asked of the nests, which is a hundred times quicker.</summary>
+    /// <param name="question">Truth, benchmarks, seasons and seed.</param>
+    /// <param name="design">Lines that are judged together and nests on each: the belt runs along them.</param>
+    /// <param name="seasons">How many seasons, ≥ 1.</param>
+    /// <param name="done">Told after each season, from any thread.</param>
+    /// <param name="cancel">Stops between seasons.</param>
+    /// <returns>Rates of calls on density; those of survival are 0.</returns>
+    /// <exception cref="OperationCanceledException">It was stopped.</exception>
+    /// <source>Operating characteristics by simulation of the whole trial: common practice, no source.</source>
+    /// <check>verdict-errors</check>
+    public static CallRates OfDensity(PowerQuestion question, SeasonDesign design, int seasons, Action? done = null, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(question);
+        ArgumentNullException.ThrowIfNull(design);
+        return Summed(question with { HasDensity = true }, design, JudgedSeasons.Of(question, design, seasons, SeasonParts.Density, done, cancel));
     }
 
     internal static CallRates Summed(PowerQuestion question, SeasonDesign design, SeasonOutcome[] outcomes)

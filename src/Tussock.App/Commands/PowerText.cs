@@ -1,0 +1,108 @@
+using System.Collections.Immutable;
+using Spectre.Console;
+using Tussock.Planning.Power;
+using Tussock.Verdicts;
+using Tussock.Words;
+
+namespace Tussock.App.Commands;
+
+/// <summary>The answer about a design as a page of text.</summary>
+internal sealed class PowerText
+{
+    private const int Width = 118;
+    private readonly PowerAnswer answer;
+    private readonly Catalogue words;
+    private readonly TextWriter output;
+    private readonly IAnsiConsole console;
+
+    private PowerText(PowerAnswer answer, Catalogue words, TextWriter output)
+    {
+        (this.answer, this.words, this.output) = (answer, words, output);
+        console = AnsiConsole.Create(new AnsiConsoleSettings { Ansi = AnsiSupport.No, ColorSystem = ColorSystemSupport.NoColors, Interactive = InteractionSupport.No, Out = new AnsiConsoleOutput(output) });
+        console.Profile.Width = Width;
+    }
+
+    internal static void Write(PowerAnswer answer, ImmutableArray<EarlierSeason> earlier, Catalogue words, TextWriter output) => new PowerText(answer, words, output).Whole(earlier);
+
+    private void Whole(ImmutableArray<EarlierSeason> earlier)
+    {
+        foreach (var season in earlier) Line(season.PerAcre is { } density
+            ? Phrase.Of("power.earlier_with_density", ("season", season.Name), ("lines", season.Lines), ("survival", season.Survival), ("sd", season.LineSd), ("unknown", season.Unknown), ("density", density), ("cv", season.DensityCv ?? 0))
+            : Phrase.Of("power.earlier", ("season", season.Name), ("lines", season.Lines), ("survival", season.Survival), ("sd", season.LineSd), ("unknown", season.Unknown)));
+        foreach (var sentence in PowerSentences.Head(answer)) Line(sentence);
+        Rates();
+        foreach (var sentence in PowerSentences.Rest(answer)) Line(sentence);
+        Designs();
+        if (answer.Curves is { } curves)
+        {
+            output.WriteLine();
+            Line(Phrase.Of("power.curve_head", ("seasons", curves.Seasons)));
+            Curve("power.picture_survival", curves.Survival, t => Numbers.Percent(t));
+            if (!curves.Density.IsEmpty) Curve("power.picture_density", curves.Density, t => Numbers.Fixed(t, 0));
+        }
+    }
+
+    private void Line(Phrase phrase) => output.WriteLine(words.Say(phrase));
+
+    private void Rates()
+    {
+        var (rates, formula, hasDensity) = (answer.Rates, answer.Formula, answer.Question.HasDensity);
+        var table = Table("power.column.what", "power.column.simulated", "power.column.formula");
+        Row("power.row.width", Points(rates.MeanWidth), Points(formula.Width));
+        Row("power.row.coverage", Percent(rates.Coverage), "95 %");
+        Row("power.row.survival_likely", Percent(rates.SurvivalLikely), Percent(formula.SurvivalLikely));
+        Row("power.row.survival_unlikely", Percent(rates.SurvivalUnlikely), Percent(formula.SurvivalUnlikely));
+        if (hasDensity)
+        {
+            Row("power.row.density_likely", Percent(rates.DensityLikely), Percent(formula.DensityLikely));
+            Row("power.row.density_unlikely", Percent(rates.DensityUnlikely), Percent(formula.DensityUnlikely));
+            foreach (var (kind, byFormula) in ((VerdictKind, double)[])[
+                (VerdictKind.Good, formula.SurvivalLikely * formula.DensityLikely), (VerdictKind.SurvivalGoodCoverThin, formula.SurvivalLikely * formula.DensityUnlikely),
+                (VerdictKind.LossesDespiteCover, formula.SurvivalUnlikely * formula.DensityLikely), (VerdictKind.CoverLimited, formula.SurvivalUnlikely * formula.DensityUnlikely)])
+                table.AddRow(Markup.Escape(words.Say(Phrase.Of("power.row.verdict", ("verdict", Phrase.Of("verdict.words." + Verdict.TokenOf(kind)))))), Percent(rates.Verdicts[(int)kind]), Percent(byFormula));
+        }
+
+        Row("power.row.not_enough", Percent(rates.NotEnough), Percent(1 - formula.Clear(hasDensity)));
+        console.Write(table);
+
+        void Row(string key, string simulated, string byFormula) => table.AddRow(Markup.Escape(words.Say(key)), simulated, byFormula);
+    }
+
+    private void Designs()
+    {
+        if (answer.Designs.IsEmpty) return;
+        output.WriteLine();
+        Line(Phrase.Of("power.designs_head"));
+        var table = Table("power.column.design", "power.column.all_nests", "power.column.width", "power.column.clear", "power.column.clear_formula", "power.column.wrong");
+        foreach (var (rates, formula) in answer.Designs)
+        {
+            table.AddRow(rates.Design.Lines + " × " + rates.Design.Nests, Numbers.Whole(rates.Design.Lines * rates.Design.Nests), Points(rates.MeanWidth), Percent(rates.Clear), Percent(formula.Clear(answer.Question.HasDensity)), Percent(rates.SurvivalWrong));
+        }
+
+        console.Write(table);
+        if (PowerSentences.BestDesign(answer) is { } best) Line(best);
+    }
+
+    private void Curve(string name, ImmutableArray<CallsAtTruth> points, Func<double, string> truth)
+    {
+        var table = Table(name, "power.picture_unlikely", "power.picture_none", "power.picture_likely");
+        foreach (var p in points) table.AddRow(truth(p.Truth), Percent(p.Unlikely), Percent(p.NotCalled), Percent(p.Likely));
+        console.Write(table);
+    }
+
+    private Table Table(params ReadOnlySpan<string> heads)
+    {
+        var table = new Table { Border = TableBorder.Simple };
+        for (var i = 0; i < heads.Length; i++)
+        {
+            var column = new TableColumn(Markup.Escape(words.Say(heads[i])));
+            table.AddColumn(i == 0 ? column : column.RightAligned());
+        }
+
+        return table;
+    }
+
+    private string Points(double? width) => width is { } w ? words.Say(Phrase.Of("power.points", ("width", 100 * w))) : "–";
+
+    private static string Percent(double? share) => share is { } s ? Numbers.Percent(s, s is > 0 and < 0.1 ? 1 : 0) : "–";
+}
