@@ -8,7 +8,7 @@ namespace Tussock.Tests.HouseRules;
 /// <summary>Every number names where its formula stands and what it was compared with.</summary>
 public partial class Documentation
 {
-    private static readonly string[] Floors = ["Fates", "Survival", "Evidence", "Models", "Cover", "Verdicts", "Wayfinding"];
+    private static readonly string[] Floors = ["Fates", "Survival", "Evidence", "Models", "Cover", "Verdicts", "Wayfinding", "Power"];
 
     /// <summary>Public static methods that estimate nothing: they only read, count, look up or choose words.</summary>
     private static readonly string[] EstimateNothing = 
