@@ -53,6 +53,8 @@ public sealed record EarlierSeason(string Name, int Lines, double NestsALine, do
 
     /// <summary>Several seasons together: the plain mean of each number that they have.</summary>
     /// <param name="seasons">At least one.</param>
+    /// <source>Common practice, no source: seasons count alike, whatever their size.</source>
+    /// <check>reference-seasons</check>
     public static EarlierSeason Mean(ImmutableArray<EarlierSeason> seasons) => new(
         string.Join(", ", seasons.Select(s => s.Name)),
         seasons.Sum(s => s.Lines),
