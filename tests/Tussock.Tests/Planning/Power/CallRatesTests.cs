@@ -70,6 +70,16 @@ public class CallRatesTests
         Assert.Equal((outcome.Survival, outcome.Density, outcome.Verdict), (results.Verdicts[0].Verdict.Survival.Kind, results.Verdicts[0].Verdict.Density.Kind, results.Verdicts[0].Verdict.Kind));
     }
 
+    [Fact]
+    public void A_call_that_open_fates_decide_is_taken_back()
+    {
+        var question = Question(0.35) with { Truth = new() { Survival = 0.35, LineSd = 0.6, NotRelocated = 0.2 } };
+        var outcomes = JudgedSeasons.Of(question, question.Design, 40, SeasonParts.Survival, cancel: Stop);
+        var clear = outcomes.Where(o => o.SurvivalChance is >= Calls.UsualCertainty or <= 1 - Calls.UsualCertainty).ToArray();
+        Assert.Contains(clear, o => o.Survival == CallKind.None);
+        Assert.Contains(clear, o => o.Survival == CallKind.Unlikely);
+    }
+
     public static TheoryData<string> PowerScenarios => ["base", "null_strong", "many"];
 
     [Theory]

@@ -75,7 +75,7 @@ public class PowerFormulaTests
     [InlineData(0.2, 1.5, 5, 16)]
     public void The_standard_deviation_of_the_share_is_that_of_invented_seasons(double survival, double sd, int lines, int nests)
     {
-        const int Seasons = 4000;
+        const int Seasons = 20_000;
         var question = new PowerQuestion { Design = new(lines, nests), Truth = new() { Survival = survival, LineSd = sd }, Seed = 11 };
         var rates = CallRates.Summed(question, question.Design, JudgedSeasons.Of(question, question.Design, Seasons, SeasonParts.Share, cancel: Stop));
         var formula = PowerFormula.Of(question, question.Design);
