@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Tussock.Words;
 
 namespace Tussock.Desk;
@@ -12,6 +13,12 @@ public sealed record DeskView(DeskAnswer Answer, Catalogue Words, string Path, s
 {
     /// <summary>Who looks.</summary>
     public required DeskVisitor Visitor { get; init; }
+
+    /// <summary>What every address of this season begins with; empty where there is one season. Pages leave it out: it is put in when they are sent.</summary>
+    public string SeasonPrefix { get; init; } = "";
+
+    /// <summary>The seasons to choose from; none where there is no choice.</summary>
+    public ImmutableArray<SeasonLink> Seasons { get; init; } = [];
 
     /// <summary>A sentence.</summary>
     public string Say(string key, params ReadOnlySpan<(string Name, object Value)> arguments) => Words.Say(Phrase.Of(key, arguments));

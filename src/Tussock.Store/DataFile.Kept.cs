@@ -45,6 +45,8 @@ public sealed partial class DataFile
                 touched.Add((change.Kind, change.Record));
             }
 
+            // What was written is another season's: the very same tables say so to whoever keeps an answer of them.
+            if (touched.Count == 0) return kept with { At = at };
             return kept.Kept.With([.. touched.Select(t => Fold.Record(reader.Of(t.Item1, t.Item2)))]) is { } tables ? kept with { Kept = tables, Disputed = Disputed(reader, kept.Id), At = at } : Kept(d, name, cancellation);
         },
         null) ?? throw DataFileException.Of("empty", path);

@@ -57,6 +57,9 @@ public sealed partial class DataFile
     /// <summary>The seasons, by name.</summary>
     public ImmutableArray<SeasonEntry> Seasons() => Reading(d => [.. new SeasonLoader(d, default).Seasons()], ImmutableArray<SeasonEntry>.Empty);
 
+    /// <summary>Properties that have a pasture, with the season that has it; each once, by name.</summary>
+    public ImmutableArray<(Guid Season, string Property)> Properties() => Reading(d => [.. new SeasonLoader(d, default).Properties()], ImmutableArray<(Guid, string)>.Empty);
+
     /// <summary>The tables of a season, as a folder would have them, with ids.</summary>
     /// <param name="name">Name of the season.</param>
     /// <param name="cancellation">Stops the work.</param>

@@ -30,17 +30,20 @@ internal static class ServeCommand
             // Only reading says that there is no such file; writing would make one.
             var file = File.Exists(path) ? DataFile.OpenToWrite(path) : DataFile.OpenToRead(path);
             file.BringUpToDate(DateTimeOffset.UtcNow);
-            var (name, wrong) = SeasonSource.Chosen(file, parsed.GetValue(season));
+            var named = parsed.GetValue(season);
+            var all = ServedSeasons.NewestFirst(file.Seasons()).ToArray();
+            // Several are served side by side; only what can't be found at all is refused.
+            var (name, wrong) = named is null && all.Length > 1 ? (all[0].Name, []) : SeasonSource.Chosen(file, named);
             if (name is null) return screen.Refuse(wrong);
             var listening = new Listening(path, parsed.GetValue(port), parsed.GetValue(host) ?? [], parsed.GetValue(network), parsed.GetValue(certificate), parsed.GetValue(key));
-            return Serve(screen, file, file.Seasons().First(s => s.Name == name), listening, SharedOptions.Who(parsed.GetValue(by)), cancel);
+            return Serve(screen, (file, all.First(s => s.Name == name), named is not null), listening, SharedOptions.Who(parsed.GetValue(by)), cancel);
         });
         return command;
     }
 
     /// <summary>The only method that touches the web server: nothing of it is loaded for any other command.</summary>
     [MethodImpl(MethodImplOptions.NoInlining)]
-    private static int Serve(Screen screen, DataFile file, SeasonEntry season, Listening listening, string by, CancellationToken cancel)
+    private static int Serve(Screen screen, (DataFile File, SeasonEntry Season, bool IsNamed) what, Listening listening, string by, CancellationToken cancel)
     {
         var gate = new Lock();
         void Say(Phrase phrase)
@@ -57,10 +60,10 @@ internal static class ServeCommand
             lock (gate) screen.Err.WriteLine(screen.Words.Say(phrase));
         }
 
-        var served = new ServedSeason(file, season, !listening.Network, TimeProvider.System, screen.Words, Say, Fault);
+        var served = new ServedSeason(what.File, what.Season, !listening.Network, TimeProvider.System, screen.Words, Say, Fault);
         try
         {
-            return FieldDesk.RunAsync(served, listening, by, Console.In, cancel).GetAwaiter().GetResult();
+            return FieldDesk.RunAsync(new ServedSeasons(served, what.IsNamed), listening, by, Console.In, cancel).GetAwaiter().GetResult();
         }
         catch (CryptographicException)
         {

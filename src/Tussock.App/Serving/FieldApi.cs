@@ -1,3 +1,5 @@
+using System.Collections.Concurrent;
+using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Json;
 using Microsoft.AspNetCore.Http;
@@ -10,17 +12,21 @@ using Tussock.Words;
 namespace Tussock.App.Serving;
 
 /// <summary>What phones ask of the desk: the bundle, sending changes, photos, pairing. Contract: <c>docs/field-bundle.md</c>.</summary>
-internal sealed class FieldApi(ServedSeason served, BundleShelf shelf, MediaStore media, PairingCode code)
+internal sealed class FieldApi(ServedSeasons seasons, MediaStore media, PairingCode code)
 {
     private const int LongestName = 80;
     private static readonly JsonDocumentOptions Shallow = new() { MaxDepth = 16 };
+    private readonly ServedSeason served = seasons.Usual;
     private readonly Lock writing = new();
+    private readonly ConcurrentDictionary<Guid, BundleShelf> bundles = new();
 
     /// <summary>Answers with the bundle.</summary>
     internal async Task BundleAsync(HttpContext context)
     {
-        Phone(context);
-        var bundle = shelf.Now();
+        var (_, season) = Phone(context);
+        // Records that wait on a phone of another season are taken in all the same; what it shows is never exchanged for another season's.
+        if (season is null) throw new RefusedRequestException(StatusCodes.Status403Forbidden, "serve.other_season");
+        var bundle = bundles.GetOrAdd(season.Id, _ => new BundleShelf(served.File, season.Name, served.Clock)).Now();
         context.Response.Headers.ETag = bundle.ETag;
         if (context.Request.Headers.IfNoneMatch == bundle.ETag)
         {
@@ -36,7 +42,7 @@ internal sealed class FieldApi(ServedSeason served, BundleShelf shelf, MediaStor
     /// <summary>Takes in a message of changes: when it answers, they are on disk.</summary>
     internal async Task SyncAsync(HttpContext context)
     {
-        var phone = Phone(context);
+        var (phone, _) = Phone(context);
         using var message = await JsonAsync(context);
         var now = served.Clock.GetUtcNow();
         if (message.RootElement.ValueKind != JsonValueKind.Object || !message.RootElement.TryGetProperty("changes", out var list) || list.ValueKind != JsonValueKind.Array) throw new RefusedRequestException(StatusCodes.Status400BadRequest, "serve.no_changes");
@@ -56,17 +62,29 @@ internal sealed class FieldApi(ServedSeason served, BundleShelf shelf, MediaStor
         using var message = await JsonAsync(context);
         var root = message.RootElement;
         if (root.ValueKind != JsonValueKind.Object || Text(root, "code") is not { } given || Text(root, "name") is not { } name) throw new RefusedRequestException(StatusCodes.Status400BadRequest, "serve.no_code");
-        if (given.Length > 0 || !served.IsLoopbackOnly || context.Connection.RemoteIpAddress is not { } from || !System.Net.IPAddress.IsLoopback(from)) CheckCode(given, context.Connection.RemoteIpAddress);
+        // Only an app that can ask which one says that it has not been chosen; an older one gets the newest.
+        var all = seasons.All;
+        var asked = Text(root, "season");
+        var chosen = all is [var only] || asked is null ? all[0] : all.FirstOrDefault(s => s.Id.ToString() == asked);
+        var isCoded = given.Length > 0 || !served.IsLoopbackOnly || context.Connection.RemoteIpAddress is not { } from || !System.Net.IPAddress.IsLoopback(from);
+        if (isCoded) CheckCode(given, context.Connection.RemoteIpAddress, isUsed: chosen is not null);
+        if (chosen is null)
+        {
+            // Names of seasons are for those alone who have the code.
+            await Answers.JsonAsync(context, StatusCodes.Status200OK, w => WriteChoices(w, all));
+            return;
+        }
+
         var now = served.Clock.GetUtcNow();
         var device = Guid.CreateVersion7(now);
-        var key = PhoneKey.Make(device);
+        var key = PhoneKey.Make(device, chosen.Id);
         served.File.Pair(device, PlainName(name), PhoneKey.Hash(key), now);
         served.Say(Phrase.Of("serve.paired", ("phone", PlainName(name))));
         await Answers.JsonAsync(context, StatusCodes.Status200OK, w =>
         {
             w.WriteString("device", device);
             w.WriteString("key", key);
-            w.WriteString("season", served.Season.Id);
+            w.WriteString("season", chosen.Id);
         });
     }
 
@@ -128,20 +146,37 @@ internal sealed class FieldApi(ServedSeason served, BundleShelf shelf, MediaStor
         w.WriteBoolean("bundle_is_newer", received.Position > seen);
     }
 
-    /// <summary>The paired phone that asks.</summary>
-    private PairedPhone Phone(HttpContext context)
+    private static void WriteChoices(Utf8JsonWriter w, ImmutableArray<SeasonEntry> all)
+    {
+        w.WriteStartArray("choose");
+        foreach (var season in all)
+        {
+            w.WriteStartObject();
+            w.WriteString("id", season.Id);
+            w.WriteString("name", season.Name);
+            w.WriteEndObject();
+        }
+
+        w.WriteEndArray();
+    }
+
+    /// <summary>The paired phone that asks, and its season; none where that is not served. A phone that was paired before there were several goes with the newest.</summary>
+    private (PairedPhone Phone, SeasonEntry? Season) Phone(HttpContext context)
     {
         const string Scheme = "Bearer ";
         var header = context.Request.Headers.Authorization.ToString();
         var key = header.StartsWith(Scheme, StringComparison.OrdinalIgnoreCase) ? header[Scheme.Length..].Trim() : "";
-        var phone = PhoneKey.Device(key) is { } device ? served.File.Phone(device, PhoneKey.Hash(key)) : null;
+        var read = PhoneKey.Read(key);
+        var phone = read is { } paired ? served.File.Phone(paired.Device, PhoneKey.Hash(key)) : null;
         if (phone is null) throw new RefusedRequestException(StatusCodes.Status401Unauthorized, "serve.not_paired");
-        return phone.ShutOutAt is null ? phone : throw new RefusedRequestException(StatusCodes.Status403Forbidden, "serve.shut_out");
+        if (phone.ShutOutAt is not null) throw new RefusedRequestException(StatusCodes.Status403Forbidden, "serve.shut_out");
+        var all = seasons.All;
+        return (phone, read!.Value.Season is { } season ? all.FirstOrDefault(s => s.Id == season) : all[0]);
     }
 
-    private void CheckCode(string given, System.Net.IPAddress? from)
+    private void CheckCode(string given, System.Net.IPAddress? from, bool isUsed)
     {
-        var end = code.Try(given, from);
+        var end = code.Try(given, from, isUsed);
         if (end == Pairing.Closed) throw new RefusedRequestException(StatusCodes.Status429TooManyRequests, "serve.code_closed");
         if (end == Pairing.Wrong) throw new RefusedRequestException(StatusCodes.Status403Forbidden, "serve.code_wrong");
     }

@@ -15,8 +15,9 @@ internal static class FieldDesk
 {
     private const int FewestThreads = 16;
 
-    internal static async Task<int> RunAsync(ServedSeason served, Listening listening, string by, TextReader input, CancellationToken cancel)
+    internal static async Task<int> RunAsync(ServedSeasons seasons, Listening listening, string by, TextReader input, CancellationToken cancel)
     {
+        var served = seasons.Usual;
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(cancel);
         using var terminated = PosixSignalRegistration.Create(PosixSignal.SIGTERM, c =>
         {
@@ -28,18 +29,18 @@ internal static class FieldDesk
         var (certificate, authority) = listening.Certificates(served.Clock.GetUtcNow());
         var code = new PairingCode(served.Clock);
         var media = new MediaStore(listening.Path);
-        var api = new FieldApi(served, new BundleShelf(served.File, served.Season.Name, served.Clock), media, code);
+        var api = new FieldApi(seasons, media, code);
         var door = new Doorkeeper(HostNames.Names(listening.Hosts).ToHashSet(StringComparer.OrdinalIgnoreCase));
         var page = new RootPage(authority?.Root, served.Words, listening.Address(listening.Port));
-        var desk = new DeskSite(served, media);
-        var gate = new DeskGate(served, desk, new PeopleSite(served, desk.KnownAsync, new Passwords(), new SignInPace(served.Clock)), by);
+        var desk = new DeskSeasons(seasons, media);
+        var gate = new DeskGate(seasons, desk, new PeopleSite(seasons, desk.KnownAsync, new Passwords(), new SignInPace(served.Clock)), by);
         await using var app = new FieldServer(served, api, door, page, gate).Make(kestrel =>
         {
             Listen(kestrel, listening, listening.Port, o => { if (certificate is not null) o.UseHttps(certificate); });
             if (listening.IsSecure) Listen(kestrel, listening, listening.Port == 0 ? 0 : listening.Port + 1, _ => { });
         });
         await app.StartAsync(stop.Token);
-        Greet(served, listening, authority, [.. app.Urls.Select(u => new Uri(u.Replace("[::]", "localhost", StringComparison.Ordinal)).Port)]);
+        Greet(seasons, listening, authority, [.. app.Urls.Select(u => new Uri(u.Replace("[::]", "localhost", StringComparison.Ordinal)).Port)]);
         if (listening.Network) GiveCodes(served, code, input, stop.Token);
         await Task.Delay(Timeout.Infinite, stop.Token).ContinueWith(_ => { }, CancellationToken.None, TaskContinuationOptions.ExecuteSynchronously, TaskScheduler.Default);
         await app.StopAsync(CancellationToken.None);
@@ -53,9 +54,11 @@ internal static class FieldDesk
         else kestrel.Listen(IPAddress.Loopback, port, how);
     }
 
-    private static void Greet(ServedSeason served, Listening listening, LocalAuthority? authority, int[] ports)
+    private static void Greet(ServedSeasons seasons, Listening listening, LocalAuthority? authority, int[] ports)
     {
-        served.Say(Phrase.Of("serve.season", ("season", served.Season.Name)));
+        var served = seasons.Usual;
+        var all = seasons.All;
+        served.Say(all is [var only] ? Phrase.Of("serve.season", ("season", only.Name)) : Phrase.Of("serve.seasons", ("seasons", all.Select(s => s.Name).ToArray())));
         served.Say(Phrase.Of("serve.open", ("address", listening.Address(ports[0]))));
         if (listening.Network) served.Say(Phrase.Of(served.File.People().IsEmpty ? "serve.desk_nobody" : "serve.desk", ("address", listening.Address(ports[0]).Replace("/field/", "/", StringComparison.Ordinal))));
         if (authority is null) return;

@@ -41,8 +41,8 @@ internal sealed class PairingCode(TimeProvider clock)
         }
     }
 
-    /// <summary>Tries a code; blanks in it do not matter. Wrong ones are counted by the address that they come from, so that one stranger can't shut the crew out; and over all, so that many addresses gain nothing.</summary>
-    internal Pairing Try(string given, IPAddress? from)
+    /// <summary>Tries a code; one that is right is used up only when that is said. Blanks in it do not matter. Wrong ones are counted by the address that they come from, so that one stranger can't shut the crew out; and over all, so that many addresses gain nothing.</summary>
+    internal Pairing Try(string given, IPAddress? from, bool isUsed = true)
     {
         var whose = from ?? IPAddress.None;
         lock (gate)
@@ -55,7 +55,7 @@ internal sealed class PairingCode(TimeProvider clock)
                 return Pairing.Wrong;
             }
 
-            code = null;
+            if (isUsed) code = null;
             return Pairing.Right;
         }
     }

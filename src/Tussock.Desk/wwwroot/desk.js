@@ -1,5 +1,7 @@
 /** Shows a newer answer when there is one: the page asks where the answer stands and draws itself again; what somebody is typing is never taken away. */
 const AGAIN_MS = 2000;
+/** What addresses of the page's season begin with. */
+const season = document.body.dataset.season ?? '';
 const updating = document.getElementById('updating');
 
 /** Somebody has typed, or looks round on a map: a page that drew itself anew would take that away. */
@@ -12,7 +14,7 @@ async function watch() {
   for (let pause = 500; ; pause = Math.min(pause * 1.5, 5000)) {
     await new Promise(r => setTimeout(r, pause));
     if (document.visibilityState !== 'visible') continue;
-    const { position, answer } = await (await fetch('/desk/state', { cache: 'no-store' })).json();
+    const { position, answer } = await (await fetch(season + '/desk/state', { cache: 'no-store' })).json();
     const isNew = String(answer) !== document.body.dataset.answer;
     if (!isNew || position !== answer) continue;
     // A sheet half typed shows nothing of the answer: it stays as it is.

@@ -3,6 +3,8 @@ import { NestLayer } from './map-nests.js';
 import { stamp } from './marks.js';
 
 const L = /** @type {any} */ (globalThis).L;
+/** What addresses of the page's season begin with. */
+const HERE = document.body.dataset.season ?? '';
 const TINTS = ['#FFFFFF', '#DCE9F2', '#A9CCE3', '#6FA8CF', '#3A7FB0'];
 /** The first tint that reaches the benchmark: tints are steps of half of it. */
 const REACHED = 2;
@@ -70,7 +72,7 @@ async function draw() {
   const search = async (/** @type {string} */ line) => {
     layers.search.clearLayers();
     if (!by('show-search').checked || !line) return;
-    const { areas } = await (await fetch('/map/search.json?line=' + encodeURIComponent(line))).json();
+    const { areas } = await (await fetch(HERE + '/map/search.json?line=' + encodeURIComponent(line))).json();
     for (const area of areas) layers.search.addLayer(L.polygon(area.corners, { color: '#222222', weight: 2, dashArray: '6 4', fillColor: '#F0E442', fillOpacity: 0.25, interactive: false }));
   };
 
@@ -113,7 +115,7 @@ async function draw() {
       row.insertCell().append(press);
       row.insertCell().textContent = season.covers[nest.cover];
       row.insertCell().textContent = marks[nest.mark] + (nest.camera ? ' · ' + place.dataset.camera : '');
-      row.insertCell().append(el('a', '✎', { href: '/record/' + nest.id, 'aria-label': `${about.dataset.open}: ${filled(place.dataset.nest ?? '', { line: line.name, number: nest.number })}` }));
+      row.insertCell().append(el('a', '✎', { href: HERE + '/record/' + nest.id, 'aria-label': `${about.dataset.open}: ${filled(place.dataset.nest ?? '', { line: line.name, number: nest.number })}` }));
     }
     by('chosen-name').textContent = `${line.name} · ${line.property}, ${line.pasture}`;
     by('chosen-rows').replaceChildren(table);

@@ -26,6 +26,21 @@ internal sealed class SeasonLoader(Database database, CancellationToken cancella
         return [.. seasons.OrderBy(s => s.Name, StringComparer.Ordinal).ThenBy(s => s.Id)];
     }
 
+    /// <summary>Properties of the pastures of every season.</summary>
+    internal List<(Guid Season, string Property)> Properties()
+    {
+        using var json = new FieldsJson();
+        var named = new HashSet<(Guid, string)>();
+        using var row = database.Query("SELECT season, id, fields FROM " + Mapping.TableOf(RecordKind.Pastures.Name) + " WHERE is_void = 0");
+        while (row.Read())
+        {
+            var property = new StoredRecord(JournalReader.Guid(row, 1), json.Values(row.GetFieldValue<byte[]>(2))).Text("property");
+            if (property.Length > 0) named.Add((JournalReader.Guid(row, 0), property));
+        }
+
+        return [.. named.OrderBy(n => n.Item2, StringComparer.Ordinal).ThenBy(n => n.Item1)];
+    }
+
     /// <summary>Hashes of the photos that records name.</summary>
     internal ImmutableHashSet<string> PhotosNamed()
     {

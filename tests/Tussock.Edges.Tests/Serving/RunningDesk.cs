@@ -36,17 +36,23 @@ internal sealed class RunningDesk : IAsyncDisposable
     }
 
     internal RunningDesk(SeasonTables season, bool isLoopbackOnly, Action<KestrelServerOptions>? listen, Action<Phrase>? say, params string[] hosts)
+        : this([season], isLoopbackOnly, listen, say, 400_000, hosts)
     {
-        DataFile.OpenToWrite(scratch.File).Import(new ImportRequest { Season = season, By = "Ann", Now = DateTimeOffset.UnixEpoch });
+    }
+
+    /// <summary>A desk of several seasons, the first of which is <see cref="Season"/>.</summary>
+    internal RunningDesk(IReadOnlyList<SeasonTables> seasons, bool isLoopbackOnly, Action<KestrelServerOptions>? listen, Action<Phrase>? say, int mostRows, params string[] hosts)
+    {
+        foreach (var season in seasons) DataFile.OpenToWrite(scratch.File).Import(new ImportRequest { Season = season, By = "Ann", Now = DateTimeOffset.UnixEpoch });
         File = DataFile.OpenToWrite(scratch.File);
-        Season = File.Seasons().Single();
+        Season = File.Seasons().First(s => "\"" + s.Name + "\"" == seasons[0].Package.SeasonJson("name"));
         Code = new PairingCode(TimeProvider.System);
-        var served = new ServedSeason(File, Season, isLoopbackOnly, TimeProvider.System, Catalogue.English, say ?? (_ => { }), Faults.Add);
+        var served = new ServedSeasons(new ServedSeason(File, Season, isLoopbackOnly, TimeProvider.System, Catalogue.English, say ?? (_ => { }), Faults.Add), isNamed: false);
         Media = new MediaStore(scratch.File, quota: 10_000_000);
-        var api = new FieldApi(served, new BundleShelf(File, Season.Name, TimeProvider.System), Media, Code);
-        var site = new DeskSite(served, Media);
-        var gate = new DeskGate(served, site, new PeopleSite(served, site.KnownAsync, new Passwords(rounds: 1000), new SignInPace(TimeProvider.System)), "crew 1");
-        app = new FieldServer(served, api, new Doorkeeper(hosts.ToHashSet(StringComparer.OrdinalIgnoreCase)), new RootPage(null, Catalogue.English, ""), gate).Make(listen ?? (k => k.Listen(IPAddress.Loopback, 0)));
+        var api = new FieldApi(served, Media, Code);
+        Desks = new DeskSeasons(served, Media, mostRows);
+        var gate = new DeskGate(served, Desks, new PeopleSite(served, Desks.KnownAsync, new Passwords(rounds: 1000), new SignInPace(TimeProvider.System)), "crew 1");
+        app = new FieldServer(served.Usual, api, new Doorkeeper(hosts.ToHashSet(StringComparer.OrdinalIgnoreCase)), new RootPage(null, Catalogue.English, ""), gate).Make(listen ?? (k => k.Listen(IPAddress.Loopback, 0)));
         app.StartAsync().GetAwaiter().GetResult();
         Address = new Uri(app.Urls.First());
         Client = new HttpClient(new SocketsHttpHandler { AllowAutoRedirect = false }) { BaseAddress = Address };
@@ -58,6 +64,8 @@ internal sealed class RunningDesk : IAsyncDisposable
     internal DataFile File { get; }
 
     internal SeasonEntry Season { get; }
+
+    internal DeskSeasons Desks { get; }
 
     internal PairingCode Code { get; }
 

@@ -20,12 +20,13 @@ internal static class DeskRendering
         words = SpokenLanguage.Of(context, words);
         var tokens = context.RequestServices.GetRequiredService<IAntiforgery>().GetAndStoreTokens(context);
         var visitor = context.Features.Get<Visitor>()?.OnPages() ?? DeskVisitor.Stranger;
-        var view = new DeskView(answer, words, context.Request.Path.Value ?? "/", tokens.FormFieldName, tokens.RequestToken!) { Visitor = visitor };
+        var season = context.Features.Get<SeasonShown>();
+        var view = new DeskView(answer, words, context.Request.Path.Value ?? "/", tokens.FormFieldName, tokens.RequestToken!) { Visitor = visitor, SeasonPrefix = season?.Prefix ?? "", Seasons = season?.Choices ?? [] };
         await using var renderer = new HtmlRenderer(context.RequestServices, NullLoggerFactory.Instance);
         var html = await renderer.Dispatcher.InvokeAsync(async () =>
         {
             var root = await renderer.RenderComponentAsync(shown.Page, ParameterView.FromDictionary(new Dictionary<string, object?>(shown.Parts, StringComparer.Ordinal) { ["View"] = view }));
-            return root.ToHtmlString();
+            return SeasonAddress.Prefixed(root.ToHtmlString(), view.SeasonPrefix);
         });
         Doorkeeper.Protect(context.Response);
         await Answers.BytesAsync(context, shown.Status, "text/html; charset=utf-8", Encoding.UTF8.GetBytes(html));
@@ -53,10 +54,10 @@ internal static class DeskRendering
         w.WriteNumber("answer", answer.ReadyAt);
     });
 
-    /// <summary>Sends the browser on to another page.</summary>
+    /// <summary>Sends the browser on to another page of the season that it is at.</summary>
     internal static void See(HttpContext context, string where)
     {
         context.Response.StatusCode = StatusCodes.Status303SeeOther;
-        context.Response.Headers.Location = where;
+        context.Response.Headers.Location = context.Features.Get<SeasonShown>()?.Prefix + where;
     }
 }

@@ -24,8 +24,8 @@ internal sealed class DeskReports(ServedSeason served)
 
     private string Folder => served.File.FilePath + ".reports";
 
-    /// <summary>The kept reports, the newest first. A folder that is none of ours is passed over.</summary>
-    internal ImmutableArray<KeptReport> Kept() => !Directory.Exists(Folder) ? [] : [.. Directory.GetDirectories(Folder).Select(Read).OfType<KeptReport>().OrderByDescending(r => r.Key, StringComparer.Ordinal)];
+    /// <summary>The kept reports of the season and those that were made before reports said which, the newest first. A folder that is none of ours is passed over.</summary>
+    internal ImmutableArray<KeptReport> Kept() => !Directory.Exists(Folder) ? [] : [.. Directory.GetDirectories(Folder).Select(Read).OfType<KeptReport>().Where(r => r.Season is null || r.Season == served.Season.Name).OrderByDescending(r => r.Key, StringComparer.Ordinal)];
 
     /// <summary>Makes the reports of the last answer and keeps them.</summary>
     internal void Make(DeskAnswer answer, string by, Catalogue words)
@@ -42,7 +42,7 @@ internal sealed class DeskReports(ServedSeason served)
         {
             foreach (var page in pages) ReportFiles.Write(half, page);
             ReportFiles.Write(half, ResultsFile, results.WrittenSpan);
-            ReportFiles.Write(half, About, JsonSerializer.SerializeToUtf8Bytes(new KeptReport(key, now, by, making.Version, making.Seed, answer.ResultsAt, [.. pages.Select(p => p.Name)])));
+            ReportFiles.Write(half, About, JsonSerializer.SerializeToUtf8Bytes(new KeptReport(key, now, by, making.Version, making.Seed, answer.ResultsAt, [.. pages.Select(p => p.Name)]) { Season = served.Season.Name }));
             Directory.Move(half, System.IO.Path.Combine(Folder, key));
         }
         finally

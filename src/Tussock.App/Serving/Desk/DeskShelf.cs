@@ -23,17 +23,11 @@ internal sealed class DeskShelf
     private const int FewRows = 5000;
     private static readonly TimeSpan FirstPatience = TimeSpan.FromSeconds(1);
 
-    /// <summary>Seasons of more rows are computed for many seconds.</summary>
-    private const int ManyRows = 20_000;
-
     /// <summary>How often in a row a computation may be given up for newer changes; a steady stream of them must not keep every answer away.</summary>
     private const int MostGivenUp = 2;
 
     private readonly ServedSeason served;
     private readonly Lock gate = new();
-
-    /// <summary>Where a large season is computed: a core is left to the pages where there are several.</summary>
-    private readonly TaskScheduler aside = new ConcurrentExclusiveSchedulerPair(TaskScheduler.Default, Math.Max(1, Environment.ProcessorCount - 1)).ConcurrentScheduler;
 
     private KeptSeason? kept;
     private DeskAnswer? last;
@@ -44,6 +38,10 @@ internal sealed class DeskShelf
     private Stopwatch running = new();
     private TimeSpan? usual;
     private int givenUp;
+    private bool isStopped;
+
+    /// <summary>Position at which the season's own records moved last; what the file has behind it is other seasons'.</summary>
+    private long movedAt;
 
     internal DeskShelf(ServedSeason served) => this.served = served;
 
@@ -81,7 +79,24 @@ internal sealed class DeskShelf
         lock (gate) return last!;
     }
 
-    private int Rows => last!.Tables.Tables.Sum(t => t.Rows.Length);
+    /// <summary>Rows of records that are kept; none before the season was asked for.</summary>
+    internal int Rows => last?.Tables.Tables.Sum(t => t.Rows.Length) ?? 0;
+
+    /// <summary>The results, where they are those of the records as they stand; null otherwise.</summary>
+    internal SeasonResults? ResultsAt(long position)
+    {
+        lock (gate) return last is { Results: { } results, IsUpdating: false } && last.ReadyAt == position ? results : null;
+    }
+
+    /// <summary>Gives up what is being computed: nobody will ask for it here.</summary>
+    internal void Stop()
+    {
+        lock (gate)
+        {
+            isStopped = true;
+            giveUp?.Invoke();
+        }
+    }
 
     private static async Task<bool> IsDoneAsync(Task task, TimeSpan patience)
     {
@@ -101,7 +116,16 @@ internal sealed class DeskShelf
         lock (gate)
         {
             if (first is null && newer.At == kept!.At) return;
+            var isMoved = first is not null || !ReferenceEquals(newer.Kept, kept!.Kept);
             kept = newer;
+            if (!isMoved)
+            {
+                // Only other seasons have moved: what stood before them stands now.
+                last = last! with { Position = newer.At.Position, SeasonAt = Standing(last.SeasonAt), ResultsAt = Standing(last.ResultsAt) };
+                return;
+            }
+
+            movedAt = newer.At.Position;
             last = (last ?? first!) with { Position = newer.At.Position, Tables = newer.Kept.Tables, Disputed = newer.Disputed };
             if (computing.IsCompleted) Start();
             else if (givenUp < MostGivenUp && usual is { } took && running.Elapsed < took / 2)
@@ -112,6 +136,9 @@ internal sealed class DeskShelf
         }
     }
 
+    /// <summary>Position that something computed at another one stands at; the gate is held.</summary>
+    private long Standing(long at) => at > 0 && at >= movedAt ? kept!.At.Position : at;
+
     private DeskAnswer Empty(KeptSeason of) => new() { Position = of.At.Position, SeasonId = of.Id, Title = served.Season.Name, Tables = of.Kept.Tables, ReadOf = of.Kept.Tables, SeasonAt = 0, Today = Today(null) };
 
     /// <summary>Starts the one background worker; the gate is held.</summary>
@@ -119,7 +146,7 @@ internal sealed class DeskShelf
     {
         // What broke on these records would break again; newer ones may be better.
         if (computing.IsFaulted && attempted == last!.Position) return;
-        computing = Task.Factory.StartNew(Compute, CancellationToken.None, TaskCreationOptions.DenyChildAttach, Rows < ManyRows ? TaskScheduler.Default : aside);
+        computing = Aside.Start(Compute, Rows);
         _ = computing.ContinueWith(t => served.Fault?.Invoke(FaultAnswer.Told(t.Exception!.InnerException!, "–")), CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);
     }
 
@@ -133,7 +160,7 @@ internal sealed class DeskShelf
             lock (gate)
             {
                 from = last!;
-                if (IsUpToDate(from)) return;
+                if (isStopped || IsUpToDate(from)) return;
                 giveUp = stop.Cancel;
                 attempted = from.Position;
                 running = Stopwatch.StartNew();
@@ -164,7 +191,7 @@ internal sealed class DeskShelf
         if (from.SeasonAt < from.Position || from.Today != Today(from.Season))
         {
             var looked = Looked(from, from.Tables, from.Position);
-            lock (gate) last = looked with { Position = last!.Position, Tables = last.Tables, Disputed = last.Disputed };
+            lock (gate) last = looked with { Position = last!.Position, Tables = last.Tables, Disputed = last.Disputed, SeasonAt = Standing(looked.SeasonAt), ResultsAt = Standing(looked.ResultsAt) };
             from = looked;
         }
 
@@ -173,7 +200,7 @@ internal sealed class DeskShelf
         var results = SeasonResults.Of(season, new ResultsOptions { Cancel = cancel }, from.Results);
         var numbers = ReportNumbers.Of(results, from.Numbers, cancel);
         var moved = from.Results is { } earlier ? WhatMoved.Of(earlier, results) : [];
-        lock (gate) last = last! with { Results = results, Numbers = numbers, ResultsAt = from.Position, Moved = moved };
+        lock (gate) last = last! with { Results = results, Numbers = numbers, ResultsAt = Standing(from.Position), Moved = moved };
     }
 
     /// <summary>The answer with its season read anew and looked through.</summary>

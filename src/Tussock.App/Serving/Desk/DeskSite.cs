@@ -8,29 +8,37 @@ using Tussock.Desk.Pages;
 using Tussock.Journal;
 using Tussock.Records;
 using Tussock.Reports;
-using Tussock.Store.Media;
 using Tussock.Words;
 
 namespace Tussock.App.Serving.Desk;
 
-/// <summary>The desk's pages: looks up what an address means, and writes what its forms say.</summary>
-internal sealed class DeskSite(ServedSeason served, MediaStore media)
+/// <summary>The desk's pages of one season: looks up what an address means, and writes what its forms say.</summary>
+internal sealed class DeskSite(ServedSeason served, DeskShared shared)
 {
     /// <summary>Whoever has just saved waits a little for what it moved; whoever looks around does not.</summary>
     private static readonly TimeSpan SavedPatience = TimeSpan.FromSeconds(1.5);
     private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(120);
-    private readonly DeskShelf shelf = new(served);
-    private readonly DeskPhotos photos = new(media);
-    private readonly DeskSheets sheets = new(served.Words);
-    private readonly DeskMap map = new(served);
     private readonly DeskMapFiles mapFiles = new(served);
-    private readonly DeskBackup backup = new(served, media);
     private readonly DeskReports reports = new(served);
-    private readonly DeskOldSheets oldSheets = new(served);
-    private readonly DeskYears years = new(served);
-    private readonly DeskEntry entry = new(served, media);
+    private readonly DeskEntry entry = new(served, shared.Media);
+
+    // What is let go when it takes too much room; whoever reads it just then reads the former.
+    private volatile DeskShelf shelf = new(served);
+    private volatile DeskSheets sheets = new(served.Words);
+    private volatile DeskMap map = new(served);
 
     private Catalogue Words(HttpContext context) => SpokenLanguage.Of(context, served.Words);
+
+    /// <summary>Rows of records that are kept in memory.</summary>
+    internal int Rows => shelf.Rows;
+
+    /// <summary>Lets go of the answer and what was made of it; who asks again waits as at the start.</summary>
+    internal void LetGo()
+    {
+        var former = shelf;
+        (shelf, sheets, map) = (new(served), new(served.Words), new(served));
+        former.Stop();
+    }
 
     /// <summary>What the desk knows now.</summary>
     internal Task<DeskAnswer> KnownAsync() => shelf.NowAsync(TimeSpan.Zero);
@@ -39,15 +47,15 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
     internal async Task AnswerAsync(HttpContext context)
     {
         var path = (context.Request.Path.Value ?? "/").TrimEnd('/') is { Length: > 0 } p ? p : "/";
-        if (path.StartsWith("/desk/", StringComparison.Ordinal))
+        if (path == "/desk/state")
         {
-            await FileAsync(context, path["/desk/".Length..]);
+            await DeskRendering.StateAsync(context, await shelf.NowAsync(TimeSpan.Zero));
             return;
         }
 
         if (path.StartsWith(DeskPhotos.Path, StringComparison.Ordinal))
         {
-            await photos.AnswerAsync(context, path[DeskPhotos.Path.Length..]);
+            await shared.Photos.AnswerAsync(context, path[DeskPhotos.Path.Length..]);
             return;
         }
 
@@ -90,7 +98,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
         var answer = await shelf.NowAsync(context.Request.Query["saved"] == "yes" ? SavedPatience : Patience);
         if (path == "/years")
         {
-            var (shown, isUpdating) = await years.NowAsync(Patience);
+            var (shown, isUpdating) = await shared.Years.NowAsync(Patience);
             await RenderAsync(context, answer, (typeof(YearsPage), new() { ["Years"] = shown, ["IsUpdating"] = isUpdating }, StatusCodes.Status200OK));
             return;
         }
@@ -130,7 +138,7 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
             case ["why", var method] when MethodPages.Title(method) is not null:
                 return (typeof(WhyMethod), new() { ["Method"] = method }, StatusCodes.Status200OK);
             case ["backup"]:
-                return backup.Page();
+                return shared.Backup.Page();
             case ["old"]:
                 return (typeof(OldSheetPage), [], StatusCodes.Status200OK);
             case ["reports"]:
@@ -203,16 +211,16 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
                 else See(context, path + "?saved=yes");
                 return;
             case ["backup"]:
-                await backup.HandOutAsync(context);
+                await shared.Backup.HandOutAsync(context);
                 return;
             case ["old", "read"]:
-                await RenderAsync(context, answer, oldSheets.Read(form.Files));
+                await RenderAsync(context, answer, shared.OldSheets.Read(form.Files));
                 return;
             case ["old", "look"]:
-                await RenderAsync(context, answer, oldSheets.Look(form));
+                await RenderAsync(context, answer, shared.OldSheets.Look(form));
                 return;
             case ["old", "take"]:
-                if (oldSheets.Take(form["sheet"].ToString(), by) is { } notTaken) await RenderAsync(context, answer, notTaken);
+                if (shared.OldSheets.Take(form["sheet"].ToString(), by) is { } notTaken) await RenderAsync(context, answer, notTaken);
                 else See(context, "/years");
                 return;
             case ["reports", "make"] when answer.Numbers is null || answer.IsUpdating:
@@ -274,14 +282,9 @@ internal sealed class DeskSite(ServedSeason served, MediaStore media)
 
     private static void See(HttpContext context, string where) => DeskRendering.See(context, where);
 
-    private async Task FileAsync(HttpContext context, string name)
+    /// <summary>Answers with one of the desk's own files, which are the same for every season.</summary>
+    internal static async Task FileAsync(HttpContext context, string name)
     {
-        if (name == "state")
-        {
-            await DeskRendering.StateAsync(context, await shelf.NowAsync(TimeSpan.Zero));
-            return;
-        }
-
         if (DeskFiles.Find(name) is not { } file) throw new RefusedRequestException(StatusCodes.Status404NotFound, "serve.nothing_here");
         await Answers.BytesAsync(context, StatusCodes.Status200OK, file.Type, file.Bytes);
     }

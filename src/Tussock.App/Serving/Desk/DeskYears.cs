@@ -7,11 +7,14 @@ using Tussock.Store;
 
 namespace Tussock.App.Serving.Desk;
 
-/// <summary>The answers of all seasons of the data file, computed in the background and kept until the file has moved. May be shared between threads.</summary>
-internal sealed class DeskYears(ServedSeason served)
+/// <summary>What each season of the data file says, computed in the background and kept until that season has moved. May be shared between threads.</summary>
+/// <remarks>Only what the page draws is kept: with many seasons the answers themselves would fill the memory.</remarks>
+internal sealed class DeskYears(ServedSeasons seasons)
 {
+    private readonly ServedSeason served = seasons.Usual;
     private readonly Lock gate = new();
     private ImmutableArray<YearShown> last = [];
+    private ImmutableDictionary<Guid, YearShown> known = ImmutableDictionary<Guid, YearShown>.Empty;
     private long lastAt = -1;
     private long broken = -1;
     private Task computing = Task.CompletedTask;
@@ -27,14 +30,14 @@ internal sealed class DeskYears(ServedSeason served)
             if (lastAt == position || broken == position) return (last, false);
             if (computing.IsCompleted)
             {
-                computing = Task.Run(() => Compute(position));
+                computing = Aside.Start(() => Compute(position), int.MaxValue);
                 _ = computing.ContinueWith(t => Broken(t, position), CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);
             }
 
             wait = computing;
         }
 
-        await Task.WhenAny(wait, Task.Delay(patience));
+        if (!wait.IsCompleted) await Task.WhenAny(wait, Task.Delay(patience));
         lock (gate) return (last, lastAt != position && broken != position);
     }
 
@@ -46,13 +49,15 @@ internal sealed class DeskYears(ServedSeason served)
 
     private void Compute(long position)
     {
-        var years = served.File.Seasons().Select(Year).ToImmutableArray();
-        lock (gate) (last, lastAt) = (years, position);
+        var moved = lastAt < 0 ? [] : served.File.Since(lastAt).Select(c => c.Season).ToHashSet();
+        var years = served.File.Seasons().ToImmutableDictionary(s => s.Id, s => !moved.Contains(s.Id) && known.TryGetValue(s.Id, out var same) ? same : Year(s));
+        ImmutableArray<YearShown> sorted = [.. years.Values.OrderBy(y => y.Year, StringComparer.Ordinal).ThenBy(y => y.Name, StringComparer.Ordinal)];
+        lock (gate) (known, last, lastAt) = (years, sorted, position);
     }
 
     private YearShown Year(SeasonEntry entry)
     {
-        var season = SeasonReading.Read(served.File.Tables(entry.Name), out _);
-        return new YearShown(entry.Name, entry.Year, season is null ? null : SeasonResults.Of(season), season?.Nests.Any(n => n.Source.Token(OldSheetSeason.SetOnAssumed) == "yes") == true);
+        if (SeasonReading.Read(served.File.Tables(entry.Name), out _) is not { } season) return new YearShown(entry.Name, entry.Year, null, AreSetDatesAssumed: false);
+        return new YearShown(entry.Name, entry.Year, YearNumbers.Of(SeasonResults.Of(season)), season.Nests.Any(n => n.Source.Token(OldSheetSeason.SetOnAssumed) == "yes"));
     }
 }

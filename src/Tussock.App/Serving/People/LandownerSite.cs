@@ -9,14 +9,15 @@ using Tussock.Records;
 using Tussock.Reports;
 using Tussock.Reports.Landowner;
 using Tussock.Results;
+using Tussock.Store;
 using Tussock.Words;
 
 namespace Tussock.App.Serving.People;
 
 /// <summary>All that a landowner can open: the answer for the own pastures, and the page of the report without places. The desk's other pages are not behind it.</summary>
-/// <param name="served">What is served.</param>
-/// <param name="known">What the desk knows of the whole season.</param>
-internal sealed class LandownerSite(ServedSeason served, Func<Task<DeskAnswer>> known)
+/// <param name="seasons">What is served.</param>
+/// <param name="known">What the desk knows of the whole season that a request is of.</param>
+internal sealed class LandownerSite(ServedSeasons seasons, Func<HttpContext, Task<DeskAnswer>> known)
 {
     private const string OwnPath = "/own/";
     private const string Shared = "-to-share";
@@ -27,25 +28,25 @@ internal sealed class LandownerSite(ServedSeason served, Func<Task<DeskAnswer>> 
 
     internal async Task AnswerAsync(HttpContext context, string path, Visitor visitor)
     {
-        var own = Own(visitor.Properties);
-        var answer = await own.Shelf.NowAsync(await known(), path == "/desk/state" ? TimeSpan.Zero : Patience);
+        var own = Own(SeasonShown.Of(context).Season, visitor.Properties);
+        var answer = await own.Shelf.NowAsync(await known(context), path == "/desk/state" ? TimeSpan.Zero : Patience);
         if (path == "/desk/state")
         {
             await DeskRendering.StateAsync(context, answer);
             return;
         }
 
-        var pages = own.PagesOf(answer, SpokenLanguage.Of(context, served.Words));
+        var pages = own.PagesOf(answer, SpokenLanguage.Of(context, seasons.Usual.Words));
         if (path == "/")
         {
             var named = pages.Select(p => (p.Page.Name[..^Shared.Length], p.Property)).ToArray();
-            await DeskRendering.RenderAsync(context, served.Words, answer, (typeof(OwnLand), new() { ["Reports"] = named }, StatusCodes.Status200OK));
+            await DeskRendering.RenderAsync(context, seasons.Usual.Words, answer, (typeof(OwnLand), new() { ["Reports"] = named }, StatusCodes.Status200OK));
             return;
         }
 
         if (!path.StartsWith(OwnPath, StringComparison.Ordinal) || pages.FirstOrDefault(p => p.Page.Name == path[OwnPath.Length..] + Shared).Page is not { } page)
         {
-            await DeskRendering.RenderAsync(context, served.Words, answer, (typeof(Nothing), new() { ["Why"] = Phrase.Of("desk.no_such_page") }, StatusCodes.Status404NotFound));
+            await DeskRendering.RenderAsync(context, seasons.Usual.Words, answer, (typeof(Nothing), new() { ["Why"] = Phrase.Of("desk.no_such_page") }, StatusCodes.Status404NotFound));
             return;
         }
 
@@ -53,16 +54,16 @@ internal sealed class LandownerSite(ServedSeason served, Func<Task<DeskAnswer>> 
         await Answers.BytesAsync(context, StatusCodes.Status200OK, "text/html; charset=utf-8", Encoding.UTF8.GetBytes(page.Html));
     }
 
-    /// <summary>What is kept for a set of properties, computed from their records alone.</summary>
-    private OwnPages Own(ImmutableArray<string> properties)
+    /// <summary>What is kept for a set of properties in a season, computed from their records alone.</summary>
+    private OwnPages Own(SeasonEntry season, ImmutableArray<string> properties)
     {
         var own = properties.ToImmutableSortedSet(StringComparer.Ordinal);
-        var key = string.Join('\n', own);
+        var key = season.Id + "\n" + string.Join('\n', own);
         lock (gate)
         {
             if (all.TryGetValue(key, out var kept)) return kept;
             if (all.Count >= MostKept) all.Clear();
-            return all[key] = new OwnPages(new OwnShelf(served, own));
+            return all[key] = new OwnPages(new OwnShelf(seasons.Of(season), own));
         }
     }
 

@@ -10,11 +10,11 @@ using Tussock.Store;
 namespace Tussock.App.Serving.People;
 
 /// <summary>The pages of signing in and out, of one's own password, and of everybody's accounts.</summary>
-/// <param name="served">What is served.</param>
-/// <param name="known">What the desk knows of the season: for the lead's page alone.</param>
+/// <param name="seasons">What is served.</param>
+/// <param name="known">What the desk knows of the season that a request is of: for the lead's page alone.</param>
 /// <param name="passwords">How passwords are tried.</param>
 /// <param name="pace">How fast they may be tried.</param>
-internal sealed class PeopleSite(ServedSeason served, Func<Task<DeskAnswer>> known, Passwords passwords, SignInPace pace)
+internal sealed class PeopleSite(ServedSeasons seasons, Func<HttpContext, Task<DeskAnswer>> known, Passwords passwords, SignInPace pace)
 {
     internal const string Path = "/people";
     internal const string SignInPath = "/sign-in";
@@ -22,6 +22,7 @@ internal sealed class PeopleSite(ServedSeason served, Func<Task<DeskAnswer>> kno
     internal const string PasswordPath = "/password";
     private const int MostLines = 300;
     private const long LongestForm = 1 << 16;
+    private readonly ServedSeason served = seasons.Usual;
     private static readonly ImmutableArray<string> Done = ["added", "changed", "removed", "password"];
 
     /// <summary>Trying a password takes a core for a moment: two at a time, and the phones are still answered.</summary>
@@ -221,10 +222,10 @@ internal sealed class PeopleSite(ServedSeason served, Func<Task<DeskAnswer>> kno
 
     private async Task PeopleAsync(HttpContext context, Visitor visitor, Phrase? said, Phrase? wrong)
     {
-        var answer = await known();
+        var answer = await known(context);
         var people = served.File.People().Select(p => new PersonShown(p.Id, p.Name, Accounts.Token(p.Role), p.Properties, p.Id == visitor.Id));
         var book = served.File.Book(MostLines).Select(w => new BookLine(w.At, Accounts.Line(w, served.Words), w.Address));
-        var shown = new PeopleShown([.. people], Accounts.Properties(answer.Tables), [.. book], said, wrong);
+        var shown = new PeopleShown([.. people], [.. Accounts.Properties(answer.Tables).Union(seasons.Properties, StringComparer.Ordinal)], [.. book], said, wrong);
         await DeskRendering.RenderAsync(context, served.Words, answer, (typeof(Tussock.Desk.Pages.People), new() { ["Shown"] = shown, ["Least"] = Passwords.Shortest }, wrong is null ? StatusCodes.Status200OK : StatusCodes.Status422UnprocessableEntity));
     }
 

@@ -22,10 +22,13 @@ async function json(response) {
 /** @param {PhoneLog} log */
 const headers = log => ({ Authorization: 'Bearer ' + log.self.key });
 
-/** Lets this phone in. @param {PhoneLog} log @param {string} code @param {string} name @param {Ask} ask */
-export async function pair(log, code, name, ask = (...a) => fetch(...a)) {
-  const said = await json(await ask(API + 'pair', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify({ code, name }) }));
+/** Lets this phone in, to one season: where the desk has several and none is named yet, it is not in, and they are what comes back.
+ * @param {PhoneLog} log @param {string} code @param {string} name @param {string} season @param {Ask} ask @returns {Promise<{id: string, name: string}[]>} */
+export async function pair(log, code, name, season = '', ask = (...a) => fetch(...a)) {
+  const said = await json(await ask(API + 'pair', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify({ code, name, season }) }));
+  if (said.choose) return said.choose;
   await log.become({ device: said.device, key: said.key, season: said.season, name, etag: '' });
+  return [];
 }
 
 /** @param {PhoneLog} log @param {Ask} ask */

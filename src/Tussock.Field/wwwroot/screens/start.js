@@ -21,20 +21,28 @@ export function pairing(app) {
   return el('form', { onsubmit: (/** @type {Event} */ e) => { e.preventDefault(); enter(app); } },
     field(say('code'), scratch.code ?? '', t => { scratch.code = t; }, { id: 'code', inputMode: 'numeric', maxLength: 8, autocomplete: 'one-time-code' }),
     field(say('phone_name'), scratch.name ?? app.log.self.name, t => { scratch.name = t; }, { id: 'phone-name', maxLength: 60 }),
-    el('button.main', { type: 'submit', id: 'pair' }, say('pair')));
+    el('button.main', { type: 'submit', id: 'pair' }, say('pair')), el('div', { id: 'seasons', role: 'group', 'aria-label': say('which_season') }));
 }
 
-/** @param {App} app */
-async function enter(app) {
+/** @param {App} app @param {string} [season] id of the season, where one was chosen */
+async function enter(app, season) {
   const text = (/** @type {string} */ id) => /** @type {HTMLInputElement} */ (document.getElementById(id)).value.trim();
   try {
-    await pair(app.log, text('code'), text('phone-name') || app.say('a_phone'));
+    const seasons = await pair(app.log, text('code'), text('phone-name') || app.say('a_phone'), season);
+    if (seasons.length) { choose(app, seasons); return; }
     await keepSafely(app);
     await app.send();
     if (app.log.bundle) app.go('today');
   } catch (fault) {
     app.tell(fault instanceof DeskSaidNo && fault.why ? fault.why : app.say('no_desk'), true);
   }
+}
+
+/** The desk has several seasons: a phone goes with one. @param {App} app @param {{id: string, name: string}[]} seasons the newest first */
+function choose(app, seasons) {
+  const buttons = seasons.map(s => button(s.name, () => enter(app, s.id)));
+  document.getElementById('seasons')?.replaceChildren(el('p', {}, app.say('which_season')), ...buttons);
+  buttons[0].focus();
 }
 
 /** @param {App} app */
