@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.CommandLine;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using Tussock.Records;
 using Tussock.Review;
 using Tussock.Store;
 
@@ -15,19 +16,35 @@ internal static class InspectCommand
     internal static Command Make(Screen screen, CancellationToken cancel)
     {
         var data = SharedOptions.Data(screen);
-        var season = SharedOptions.Season(screen);
+        var season = SharedOptions.SeasonOrAll(screen);
         var json = SharedOptions.Json(screen);
         var today = new Option<DateOnly?>("--today") { Description = screen.Words.Say("help.inspect.today"), HelpName = "DATE" };
         var command = new Command("inspect", screen.Words.Say("help.inspect")) { data, season, json, today };
         command.SetAction(parsed =>
         {
-            var (read, problems) = SeasonSource.Season(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
-            var findings = read is null ? problems : [.. Inspector.Findings(read, parsed.GetValue(today)), .. Waiting(parsed.GetValue(data)!, read.Settings.Name)];
+            var (path, isAll) = (parsed.GetValue(data)!, parsed.GetValue(season) == PooledYears.All);
+            var (seasons, wrong) = isAll ? SeasonSource.All(path, cancel) : ([], []);
+            var (isRead, findings) = isAll ? Together(seasons, wrong, path, parsed.GetValue(today)) : Of(path, parsed.GetValue(season), parsed.GetValue(today), cancel);
             if (parsed.GetValue(json)) WriteJson(screen, findings);
             else WriteText(screen, findings);
-            return read is null ? Exit.AtFault : Exit.Done;
+            return isRead ? Exit.Done : Exit.AtFault;
         });
         return command;
+    }
+
+    private static (bool IsRead, ImmutableArray<Problem> Findings) Of(string data, string? season, DateOnly? today, CancellationToken cancel)
+    {
+        var (read, problems) = SeasonSource.Season(data, season, cancel);
+        return read is null ? (false, problems) : (true, [.. Inspector.Findings(read, today), .. Waiting(data, read.Settings.Name)]);
+    }
+
+    /// <summary>Every season looked through by itself, its name before its files; what speaks against comparing them comes first.</summary>
+    private static (bool IsRead, ImmutableArray<Problem> Findings) Together(ImmutableArray<SeasonTables> seasons, ImmutableArray<Problem> wrong, string data, DateOnly? today)
+    {
+        if (SeasonPooling.Pool(seasons, out var stopped) is not { } pooled || seasons.IsEmpty) return (false, wrong.AddRange(stopped));
+        var cautions = pooled.Pooled!.Cautions.Select(c => new Problem("pooling", Severity.Odd, new Place(Path.GetFileName(data)), c, Phrase.Of("pooling.caution_todo")));
+        var findings = seasons.Select(t => SeasonReading.Read(t, out _)!).SelectMany(s => Inspector.Findings(s, today).Concat(Waiting(data, s.Settings.Name)).Select(f => f with { Place = f.Place with { File = s.Settings.Name + "/" + f.Place.File } }));
+        return (true, [.. cautions.Concat(findings).OrderBy(f => f.Severity)]);
     }
 
     /// <summary>Records of a data file whose changes have come and whose creation has not: they are in no table, and nothing else would show them.</summary>

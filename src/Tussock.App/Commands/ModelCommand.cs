@@ -49,7 +49,7 @@ internal sealed class ModelCommand
     {
         var own = new ModelCommand(screen);
         var data = SharedOptions.Data(screen);
-        var season = SharedOptions.Season(screen);
+        var season = SharedOptions.SeasonOrAll(screen);
         var json = SharedOptions.Json(screen);
         var command = new Command("model", screen.Words.Say("help.model"))
         {

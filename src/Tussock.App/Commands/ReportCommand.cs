@@ -15,7 +15,7 @@ internal static class ReportCommand
     internal static Command Make(Screen screen, CancellationToken cancel)
     {
         var data = SharedOptions.Data(screen);
-        var season = SharedOptions.Season(screen);
+        var season = SharedOptions.SeasonOrAll(screen);
         var folder = new Option<string>("--out") { Description = screen.Words.Say("help.report.out"), HelpName = "FOLDER", Required = true };
         var halfway = new Option<bool>("--halfway") { Description = screen.Words.Say("help.report.halfway") };
         var pdf = new Option<bool>("--pdf") { Description = screen.Words.Say("help.report.pdf") };

@@ -11,7 +11,7 @@ internal static class ResultsCommand
     internal static Command Make(Screen screen, CancellationToken cancel)
     {
         var data = SharedOptions.Data(screen);
-        var season = SharedOptions.Season(screen);
+        var season = SharedOptions.SeasonOrAll(screen);
         var json = SharedOptions.Json(screen);
         var fates = new Option<bool>("--fates") { Description = screen.Words.Say("help.results.fates") };
         var seed = SharedOptions.Seed(screen);

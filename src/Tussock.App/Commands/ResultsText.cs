@@ -13,6 +13,7 @@ internal static class ResultsText
     internal static void Write(SeasonResults results, Catalogue words, TextWriter output)
     {
         output.WriteLine(results.Season.Settings.Title);
+        if (results.Season.Tables.Pooled is { } pooled) foreach (var said in PooledSentences.Of(pooled)) output.WriteLine(words.Say(said));
         foreach (var row in results.Verdicts) Verdict(row, results, words, output);
         output.WriteLine();
         var console = AnsiConsole.Create(new AnsiConsoleSettings { Ansi = AnsiSupport.No, ColorSystem = ColorSystemSupport.NoColors, Interactive = InteractionSupport.No, Out = new AnsiConsoleOutput(output) });

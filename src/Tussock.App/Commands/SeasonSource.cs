@@ -29,14 +29,37 @@ internal static class SeasonSource
         }
     }
 
-    /// <summary>Reads the season itself.</summary>
+    /// <summary>Reads the season itself; <c>--season all</c> reads all of a data file as one.</summary>
     internal static (Season? Season, ImmutableArray<Problem> Problems) Season(string data, string? season, CancellationToken cancel)
     {
+        if (season == PooledYears.All)
+        {
+            var (all, wrongAll) = All(data, cancel);
+            if (all.IsEmpty) return (null, wrongAll);
+            return SeasonPooling.Pool(all, out var stopped) is { } pooled ? (SeasonReading.Read(pooled, out var odd), odd) : (null, stopped);
+        }
+
         var (tables, problems) = Tables(data, season, cancel);
         var stops = problems.Where(p => p.Severity == Severity.Stop).ToImmutableArray();
         if (tables is null) return (null, problems);
         var read = SeasonReading.Read(tables, out var wrong);
         return stops.IsEmpty ? (read, wrong) : (null, stops.AddRange(wrong));
+    }
+
+    /// <summary>The tables of every season of a data file, by name; empty where DATA is no data file.</summary>
+    internal static (ImmutableArray<SeasonTables> Seasons, ImmutableArray<Problem> Problems) All(string data, CancellationToken cancel)
+    {
+        if (IsFolder(data) || (data == Demo && !File.Exists(data))) return ([], [Wrong("app.all_of_one")]);
+        try
+        {
+            var file = DataFile.OpenToRead(data);
+            var seasons = file.Seasons();
+            return seasons.IsEmpty ? ([], [Wrong("app.no_seasons")]) : ([.. seasons.Select(s => file.Tables(s.Name, cancel))], []);
+        }
+        catch (DataFileException fault)
+        {
+            return ([], [fault.Problem]);
+        }
     }
 
     /// <summary>Whether DATA is a season folder, or the description inside one.</summary>
@@ -46,6 +69,7 @@ internal static class SeasonSource
     internal static (string? Name, ImmutableArray<Problem> Problems) Chosen(DataFile file, string? season)
     {
         var names = file.Seasons().Select(s => s.Name).ToImmutableArray();
+        if (season == PooledYears.All && !names.Contains(season)) return (null, [Wrong("app.not_of_all", ("seasons", names.ToArray()))]);
         if (season is not null) return names.Contains(season) ? (season, []) : (null, [Wrong("app.no_such_season", ("season", season), ("seasons", names.ToArray()))]);
         return names.Length switch
         {

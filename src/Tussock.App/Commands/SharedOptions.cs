@@ -10,6 +10,9 @@ internal static class SharedOptions
 
     internal static Option<string?> Season(Screen screen) => new("--season") { Description = screen.Words.Say("help.season"), HelpName = "NAME" };
 
+    /// <summary>The season, for commands that can pool all of them.</summary>
+    internal static Option<string?> SeasonOrAll(Screen screen) => new("--season") { Description = screen.Words.Say("help.season_or_all"), HelpName = "NAME" };
+
     internal static Option<bool> Json(Screen screen) => new("--json") { Description = screen.Words.Say("help.json") };
 
     internal static Option<ulong> Seed(Screen screen) => new("--seed") { Description = screen.Words.Say("help.seed"), HelpName = "N", DefaultValueFactory = _ => 1UL };

@@ -41,6 +41,7 @@ public static class LandownerPages
     private static void Page(Html html, ReportVerdict[] verdicts, ReportNumbers numbers, bool isShared)
     {
         html.Open("main", verdicts.Length == 1 ? "class=\"page one\"" : "class=\"page several\"");
+        if (numbers.Results.Season.Tables.Pooled is { } pooled) foreach (var said in PooledSentences.Of(pooled)) html.Paragraph(said, "class=\"small\"");
         if (verdicts.Length == 1) new OnePasture(html, verdicts[0], numbers.Results, isShared).Write();
         else new SeveralPastures(html, verdicts, numbers.Results, isShared).Write();
         html.Close("main");

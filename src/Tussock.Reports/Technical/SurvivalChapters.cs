@@ -140,7 +140,7 @@ internal sealed class SurvivalChapters(Html html, ReportNumbers numbers)
         _ => group.Name,
     };
 
-    private static DotShape Shape(GroupResults group) => group.Level switch { GroupLevel.Season => DotShape.Triangle, GroupLevel.Cover or GroupLevel.PastureCover => DotShape.Square, _ => DotShape.Disc };
+    private static DotShape Shape(GroupResults group) => group.Level switch { GroupLevel.Season => DotShape.Triangle, GroupLevel.Cover or GroupLevel.PastureCover => DotShape.Square, GroupLevel.Year => DotShape.Triangle, _ => DotShape.Disc };
 
     private ShareRow Row(GroupResults g, Estimate share, int whole, int known) =>
         new(Name(g), html.Say(Phrase.Of("report.of", ("whole", whole), ("known", known))), Dot.Of(share), Shape(g), share.Why is { } why ? html.Say(why) : "");

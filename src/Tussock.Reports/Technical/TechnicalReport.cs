@@ -22,7 +22,9 @@ public static class TechnicalReport
         var chapters = ChapterKeys.Zip(Writers(html, numbers, making)).ToArray();
         var settings = numbers.Results.Season.Settings;
         html.Open("header").Element("h1", settings.Title).Paragraph(Phrase.Of("report.technical_subtitle"), "class=\"subtitle\"")
-            .Paragraph(Landowner.Fieldwork.WhoAndWhen(numbers.Results.Season, numbers.Results.Season.Pastures, words)).Close("header");
+            .Paragraph(Landowner.Fieldwork.WhoAndWhen(numbers.Results.Season, numbers.Results.Season.Pastures, words));
+        if (numbers.Results.Season.Tables.Pooled is { } pooled) foreach (var said in PooledSentences.Of(pooled)) html.Paragraph(said);
+        html.Close("header");
         html.Open("nav", "aria-label=\"" + Html.Escaped(words.Say("report.contents")) + "\"").Heading(2, "report.contents").Open("ol");
         foreach (var (key, _) in chapters) html.Raw("<li><a href=\"#" + Anchor(key) + "\">" + Html.Escaped(words.Say(key)) + "</a></li>\n");
         html.Close("ol").Close("nav").Open("main");

@@ -8,6 +8,9 @@ namespace Tussock.Records;
 /// <param name="Texts">Other files by name, ordinal order: pastures.geojson, zones.geojson, signs.json, changes.jsonl.</param>
 public sealed record SeasonTables(SeasonPackage Package, ImmutableArray<RecordTable> Tables, ImmutableSortedDictionary<string, string> Texts)
 {
+    /// <summary>The seasons that these tables were pooled from; null for one season.</summary>
+    public PooledYears? Pooled { get; init; }
+
     /// <summary>The table of a kind; null when the season has none.</summary>
     public RecordTable? Table(RecordKind kind)
     {

@@ -13,7 +13,9 @@ internal sealed record GroupDefinition(GroupLevel Level, string Name, int[] Rows
 
     internal string? Cover { get; init; }
 
-    /// <summary>All groups of a season: season, properties, pastures, transects, cover classes, pastures by class.</summary>
+    internal string? Year { get; init; }
+
+    /// <summary>All groups of a season: season, properties, pastures, transects, cover classes, pastures by class; of pooled seasons also years and pastures by year.</summary>
     internal static ImmutableArray<GroupDefinition> Of(Season season, NestSpans spans)
     {
         var groups = ImmutableArray.CreateBuilder<GroupDefinition>();
@@ -37,6 +39,7 @@ internal sealed record GroupDefinition(GroupLevel Level, string Name, int[] Rows
         var byCover = By(spans.Cover, spans.CoverNames.Length);
         for (var i = 0; i < spans.CoverNames.Length; i++) groups.Add(new GroupDefinition(GroupLevel.Cover, spans.CoverNames[i], byCover[i]) { Cover = spans.CoverNames[i] });
         AddPastureCovers(season, spans, byPasture, groups);
+        if (season.Tables.Pooled is { } pooled) AddYears(season, pooled.Years, byTransect, groups);
         return groups.ToImmutable();
     }
 
@@ -50,6 +53,20 @@ internal sealed record GroupDefinition(GroupLevel Level, string Name, int[] Rows
                 if (rows.Length == 0) continue;
                 var pasture = season.Pastures[i];
                 groups.Add(new GroupDefinition(GroupLevel.PastureCover, pasture.Name + ", " + spans.CoverNames[c], rows) { Pasture = pasture, Property = pasture.Property, Cover = spans.CoverNames[c] });
+            }
+        }
+    }
+
+    private static void AddYears(Season season, ImmutableArray<string> years, int[][] byTransect, ImmutableArray<GroupDefinition>.Builder groups)
+    {
+        int[] Rows(string year, Pasture? pasture) =>
+            [.. Enumerable.Range(0, season.Transects.Length).Where(t => season.Transects[t].Source.Text(PooledYears.Column) == year && (pasture is null || season.Transects[t].Pasture == pasture)).SelectMany(t => byTransect[t]).Order()];
+        foreach (var year in years) groups.Add(new GroupDefinition(GroupLevel.Year, year, Rows(year, null)) { Year = year });
+        foreach (var pasture in season.Pastures)
+        {
+            foreach (var year in years)
+            {
+                if (Rows(year, pasture) is { Length: > 0 } rows) groups.Add(new GroupDefinition(GroupLevel.PastureYear, pasture.Name + ", " + year, rows) { Pasture = pasture, Property = pasture.Property, Year = year });
             }
         }
     }

@@ -23,6 +23,7 @@ internal static class GroupEstimates
             Property = group.Property,
             Pasture = group.Pasture?.Name,
             Cover = group.Cover,
+            Year = group.Year,
             Spans = spans,
             Fates = [.. group.Rows.Select(r => fates.Rows[r])],
             Counts = FateCounts.Of(spans),

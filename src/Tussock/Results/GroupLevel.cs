@@ -20,4 +20,10 @@ public enum GroupLevel
 
     /// <summary>The nests of one property.</summary>
     Property,
+
+    /// <summary>The nests of one year, where several are pooled.</summary>
+    Year,
+
+    /// <summary>The nests of one pasture in one year, where several are pooled.</summary>
+    PastureYear,
 }

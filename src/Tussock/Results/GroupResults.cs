@@ -22,6 +22,9 @@ public sealed record GroupResults
     /// <summary>Cover class; null where the group crosses classes.</summary>
     public string? Cover { get; init; }
 
+    /// <summary>Year; null where the group crosses years, and in a season of its own.</summary>
+    public string? Year { get; init; }
+
     /// <summary>The nests themselves, in columns.</summary>
     public required NestSpans Spans { get; init; }
 

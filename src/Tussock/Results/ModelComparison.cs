@@ -21,6 +21,8 @@ public sealed record ModelComparison(ImmutableArray<RankedModel> Ranked, int Row
     {
         var offered = frame.Choices();
         string[] wanted = ["constant", "cover", "fortnight", "cover, fortnight", "cover, clumps_per_acre", "cover by clumps_per_acre", "cover, concealment"];
+        // Where years are pooled nobody can look past them; a single season's list stays what it was.
+        if (frame.Season.Tables.Pooled is not null) wanted = [.. wanted, "year", "cover, year"];
         return [.. wanted.Select(EffectChoice.Read).Where(c => c.Effects.All(e => offered.Contains(e)))];
     }
 

@@ -43,6 +43,7 @@ public sealed class ResultsDocument
         writer.WriteString("contract", "results/1");
         writer.WritePropertyName("season");
         Season();
+        if (results.Season.Tables.Pooled is { } pooled) Pooled(pooled);
         writer.WriteNumber("planned_nests", results.Fates.PlannedNests);
         Array("groups", Shown(results.Groups), Group);
         Array("cover_comparison", results.CoverComparisons, Comparison);
@@ -99,6 +100,16 @@ public sealed class ResultsDocument
         writer.WriteEndObject();
     }
 
+    /// <summary>Only there where seasons were pooled: the document of one season has no such key.</summary>
+    private void Pooled(Records.PooledYears pooled)
+    {
+        writer.WriteStartObject("pooled");
+        Array("seasons", pooled.Seasons, writer.WriteStringValue);
+        Array("years", pooled.Years, writer.WriteStringValue);
+        Array("cautions", pooled.Cautions, c => writer.WriteStringValue(words.Say(c)));
+        writer.WriteEndObject();
+    }
+
     private void Group(GroupResults g)
     {
         writer.WriteStartObject();
@@ -107,6 +118,7 @@ public sealed class ResultsDocument
         json.Text("property", g.Property);
         json.Text("pasture", g.Pasture);
         json.Text("cover", g.Cover);
+        if (results.Season.Tables.Pooled is not null) json.Text("year", g.Year);
         writer.WriteNumber("nests", g.Counts.Nests);
         writer.WriteNumber("transects", g.Lines);
         writer.WriteNumber("fate_known", g.Counts.FateKnown);
@@ -258,6 +270,8 @@ public sealed class ResultsDocument
         GroupLevel.Pasture => "pasture",
         GroupLevel.Transect => "transect",
         GroupLevel.Cover => "cover",
+        GroupLevel.Year => "year",
+        GroupLevel.PastureYear => "pasture_year",
         _ => "pasture_cover",
     };
 }

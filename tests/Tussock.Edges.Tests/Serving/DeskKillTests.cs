@@ -40,10 +40,10 @@ public sealed class DeskKillTests : IDisposable
             {
                 var visit = visits[random.Next(visits.Length)];
                 var note = "edit " + n.ToString(CultureInfo.InvariantCulture);
-                var form = await served.FormAsync(visit, cancel);
+                var form = await served.FormAsync("", visit, cancel);
                 form["v.note"] = note;
                 sent.Add(note);
-                var posting = served.PostAsync(visit, form, cancel);
+                var posting = served.PostAsync("", visit, form, cancel);
                 if (n == last || n == victim)
                 {
                     await Task.Delay(TimeSpan.FromMilliseconds(random.NextDouble() * 12), cancel);

@@ -10,7 +10,7 @@ using Xunit;
 
 namespace Tussock.Edges.Tests.Serving;
 
-/// <summary>Twenty people look around in a season of 60,000 nests while somebody edits it.</summary>
+/// <summary>Twenty people look around in 60,000 nests, of one season or of five, while somebody edits them.</summary>
 /// <remarks>Here a small season, few people and no limit of time; the large one with TUSSOCK_LONG=1.</remarks>
 public sealed class DeskLoadTests : IDisposable
 {
@@ -21,26 +21,33 @@ public sealed class DeskLoadTests : IDisposable
 
     public void Dispose() => scratch.Dispose();
 
-    [Fact]
-    public async Task Every_page_answers_while_people_look_and_somebody_edits()
+    [Theory]
+    [InlineData(1)]
+    [InlineData(5)]
+    public async Task Every_page_answers_while_people_look_and_somebody_edits(int seasons)
     {
         var cancel = TestContext.Current.CancellationToken;
         var (lines, nests, people, pause, between, time) = IsLong ? (1500, 40, 20, 1000, 5000, TimeSpan.FromSeconds(120)) : (12, 8, 6, 20, 100, TimeSpan.FromSeconds(4));
-        DataFile.OpenToWrite(scratch.File).Import(new ImportRequest { Season = ManyNests.Of("large", lines, nests, 1), By = "crew 1", Now = DateTimeOffset.UnixEpoch.AddYears(56) }, cancellation: cancel);
-        var tables = DataFile.OpenToRead(scratch.File).Tables("large", cancel);
+        var all = new List<Looked>();
+        for (var n = 1; n <= seasons; n++)
+        {
+            var name = "large-" + n.ToString(CultureInfo.InvariantCulture);
+            DataFile.OpenToWrite(scratch.File).Import(new ImportRequest { Season = ManyNests.Of(name, Math.Max(2, lines / seasons), nests, (ulong)n), By = "crew 1", Now = DateTimeOffset.UnixEpoch.AddYears(56) }, cancellation: cancel);
+            all.Add(new Looked(seasons == 1 ? "" : "/season/" + name, DataFile.OpenToRead(scratch.File).Tables(name, cancel)));
+        }
+
         var clock = Stopwatch.StartNew();
         using var served = ServedProcess.Start(scratch.File);
-        await served.Client.GetStringAsync(new Uri("/", UriKind.Relative), cancel);
+        await served.Client.GetStringAsync(new Uri(all[0].At + "/", UriKind.Relative), cancel);
         Say($"first page after {clock.Elapsed.TotalSeconds:F1} s");
-        await served.ReadyAsync(cancel);
+        foreach (var season in all) await served.ReadyAsync(season.At, cancel);
         Say($"everything computed after {clock.Elapsed.TotalSeconds:F1} s, {served.MegabytesUsed} MB");
-        foreach (var page in Pages(tables, new Random(0)).DistinctBy(p => p.Kind)) await LookAsync(served.Client, page, cancel);
+        foreach (var page in all.SelectMany(s => Pages(s, new Random(0)).DistinctBy(p => p.Kind))) await LookAsync(served.Client, page, cancel);
         answers.Clear();
 
         using var over = CancellationTokenSource.CreateLinkedTokenSource(cancel);
         over.CancelAfter(time);
-        var all = Enumerable.Range(1, people).Select(n => LookAroundAsync(served.Client, tables, new Random(n), pause, over.Token)).Append(EditAsync(served, tables, new Random(0), between, over.Token));
-        await Task.WhenAll(all);
+        await Task.WhenAll(Enumerable.Range(1, people).Select(n => LookAroundAsync(served.Client, all, new Random(n), pause, over.Token)).Append(EditAsync(served, all, new Random(0), between, over.Token)));
 
         foreach (var page in answers.GroupBy(a => a.Page, StringComparer.Ordinal).OrderByDescending(g => At(g, 0.95)))
         {
@@ -63,14 +70,14 @@ public sealed class DeskLoadTests : IDisposable
         return sorted[Math.Max(0, (int)Math.Ceiling(share * sorted.Length) - 1)];
     }
 
-    private async Task LookAroundAsync(HttpClient client, SeasonTables tables, Random random, int pause, CancellationToken over)
+    private async Task LookAroundAsync(HttpClient client, List<Looked> all, Random random, int pause, CancellationToken over)
     {
         try
         {
             await Task.Delay(random.Next(pause), over);
             while (true)
             {
-                var pages = Pages(tables, random).ToArray();
+                var pages = Pages(all[random.Next(all.Count)], random).ToArray();
                 await LookAsync(client, pages[random.Next(pages.Length)], over);
                 await Task.Delay(pause, over);
             }
@@ -91,22 +98,23 @@ public sealed class DeskLoadTests : IDisposable
         answers.Add((page.Kind, clock.Elapsed.TotalMilliseconds, answer.StatusCode, bytes.Length));
     }
 
-    private async Task EditAsync(ServedProcess served, SeasonTables tables, Random random, int between, CancellationToken over)
+    private async Task EditAsync(ServedProcess served, List<Looked> all, Random random, int between, CancellationToken over)
     {
         try
         {
             for (var n = 0; ; n++)
             {
                 await Task.Delay(between, over);
-                var visit = Record(tables, RecordKind.Visits, random);
-                var form = await served.FormAsync(visit, over);
+                var season = all[random.Next(all.Count)];
+                var visit = Record(season.Tables, RecordKind.Visits, random);
+                var form = await served.FormAsync(season.At, visit, over);
                 form["v.finding"] = form["v.finding"] == "intact" ? "depredated" : "intact";
                 form["v.note"] = "looked again " + n.ToString(CultureInfo.InvariantCulture);
                 var clock = Stopwatch.StartNew();
-                var status = await served.PostAsync(visit, form, over);
+                var status = await served.PostAsync(season.At, visit, form, over);
                 answers.Add(("edit", clock.Elapsed.TotalMilliseconds, status, 0));
                 // Whoever saves sees what was saved.
-                Assert.Equal(form["v.note"], (await served.FormAsync(visit, over))["v.note"]);
+                Assert.Equal(form["v.note"], (await served.FormAsync(season.At, visit, over))["v.note"]);
             }
         }
         catch (OperationCanceledException)
@@ -122,7 +130,9 @@ public sealed class DeskLoadTests : IDisposable
     }
 
     /// <summary>One click of each kind.</summary>
-    private static IEnumerable<(string Kind, string Address)> Pages(SeasonTables tables, Random random)
+    private static IEnumerable<(string Kind, string Address)> Pages(Looked season, Random random) => Within(season.Tables, random).Select(p => (p.Kind, season.At + p.Address));
+
+    private static IEnumerable<(string Kind, string Address)> Within(SeasonTables tables, Random random)
     {
         yield return ("home", "/");
         yield return ("worklist", "/worklist");
@@ -141,5 +151,10 @@ public sealed class DeskLoadTests : IDisposable
         yield return ("map.json", "/map.json");
         yield return ("sheets", "/sheets");
         yield return ("state", "/desk/state");
+        yield return ("years", "/years");
+        yield return ("years together", "/years/together");
     }
+
+    /// <summary>A season that people look at, with what its addresses begin with.</summary>
+    private sealed record Looked(string At, SeasonTables Tables);
 }

@@ -173,7 +173,7 @@ public sealed class OldSheetStories : IAsyncDisposable
     {
         for (var turn = 0; ; turn++)
         {
-            var page = await desk.Client.GetStringAsync(new Uri("/years", UriKind.Relative));
+            var page = await desk.Client.GetStringAsync(new Uri("/season/small/years", UriKind.Relative));
             if (!page.Contains("being computed", StringComparison.Ordinal) || turn > 100) return page;
             await Task.Delay(50);
         }

@@ -49,26 +49,28 @@ internal sealed partial class ServedProcess : IDisposable
         throw new InvalidOperationException("It did not start: " + said);
     }
 
-    /// <summary>Waits until everything is computed.</summary>
-    internal async Task ReadyAsync(CancellationToken cancel)
+    /// <summary>Waits until everything of a season is computed.</summary>
+    /// <param name="season">What its addresses begin with; empty where there is one.</param>
+    /// <param name="cancel">Stops the waiting.</param>
+    internal async Task ReadyAsync(string season, CancellationToken cancel)
     {
         while (true)
         {
-            using var state = JsonDocument.Parse(await Client.GetStringAsync(new Uri("/desk/state", UriKind.Relative), cancel));
+            using var state = JsonDocument.Parse(await Client.GetStringAsync(new Uri(season + "/desk/state", UriKind.Relative), cancel));
             if (state.RootElement.GetProperty("position").GetInt64() == state.RootElement.GetProperty("answer").GetInt64()) return;
-            await Client.GetStringAsync(new Uri("/quick", UriKind.Relative), cancel);
+            await Client.GetStringAsync(new Uri(season + "/quick", UriKind.Relative), cancel);
             await Task.Delay(200, cancel);
         }
     }
 
     /// <summary>The form of a record as its page has it.</summary>
-    internal async Task<Dictionary<string, string>> FormAsync(Guid record, CancellationToken cancel) => PageForm.Fields(await Client.GetStringAsync(Of(record), cancel));
+    internal async Task<Dictionary<string, string>> FormAsync(string season, Guid record, CancellationToken cancel) => PageForm.Fields(await Client.GetStringAsync(Of(record, season), cancel));
 
     /// <summary>Sends the form of a record back.</summary>
-    internal async Task<HttpStatusCode> PostAsync(Guid record, Dictionary<string, string> form, CancellationToken cancel)
+    internal async Task<HttpStatusCode> PostAsync(string season, Guid record, Dictionary<string, string> form, CancellationToken cancel)
     {
         using var content = new FormUrlEncodedContent(form);
-        using var answer = await Client.PostAsync(Of(record), content, cancel);
+        using var answer = await Client.PostAsync(Of(record, season), content, cancel);
         return answer.StatusCode;
     }
 
@@ -86,7 +88,7 @@ internal sealed partial class ServedProcess : IDisposable
         process.Dispose();
     }
 
-    private static Uri Of(Guid record) => new("/record/" + record, UriKind.Relative);
+    private static Uri Of(Guid record, string season) => new(season + "/record/" + record, UriKind.Relative);
 
     [GeneratedRegex("http://localhost:[0-9]+/")]
     private static partial Regex Opened();

@@ -51,6 +51,7 @@ public sealed partial class WhoMayTests : IAsyncLifetime
         ("POST /reports/make", "DNNMII"),
         ("GET /reports/{}/{}", "DNNIII"),
         ("GET /years", "DNNIII"),
+        ("GET /years/together", "DNNIII"),
         ("GET /backup", "DNNMMI"),
         ("POST /backup", "DNNMMI"),
         ("GET /old", "DNNMII"),

@@ -96,10 +96,12 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
         }
 
         var answer = await shelf.NowAsync(context.Request.Query["saved"] == "yes" ? SavedPatience : Patience);
-        if (path == "/years")
+        if (path is "/years" or "/years/together")
         {
-            var (shown, isUpdating) = await shared.Years.NowAsync(Patience);
-            await RenderAsync(context, answer, (typeof(YearsPage), new() { ["Years"] = shown, ["IsUpdating"] = isUpdating }, StatusCodes.Status200OK));
+            var (known, isUpdating) = await shared.Years.NowAsync(Patience);
+            var parts = path == "/years" ? new Dictionary<string, object?> { ["Years"] = known.Years } : new() { ["Together"] = known.Together, ["Stops"] = known.Stops };
+            parts["IsUpdating"] = isUpdating;
+            await RenderAsync(context, answer, (path == "/years" ? typeof(YearsPage) : typeof(TogetherPage), parts, StatusCodes.Status200OK));
             return;
         }
 

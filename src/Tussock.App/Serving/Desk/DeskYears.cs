@@ -13,14 +13,14 @@ internal sealed class DeskYears(ServedSeasons seasons)
 {
     private readonly ServedSeason served = seasons.Usual;
     private readonly Lock gate = new();
-    private ImmutableArray<YearShown> last = [];
+    private YearsKnown last = new([], null, []);
     private ImmutableDictionary<Guid, YearShown> known = ImmutableDictionary<Guid, YearShown>.Empty;
     private long lastAt = -1;
     private long broken = -1;
     private Task computing = Task.CompletedTask;
 
     /// <summary>What is known within a moment, and whether more is on its way.</summary>
-    internal async Task<(ImmutableArray<YearShown> Years, bool IsUpdating)> NowAsync(TimeSpan patience)
+    internal async Task<(YearsKnown Known, bool IsUpdating)> NowAsync(TimeSpan patience)
     {
         Task wait;
         var position = served.File.Position;
@@ -52,7 +52,12 @@ internal sealed class DeskYears(ServedSeasons seasons)
         var moved = lastAt < 0 ? [] : served.File.Since(lastAt).Select(c => c.Season).ToHashSet();
         var years = served.File.Seasons().ToImmutableDictionary(s => s.Id, s => !moved.Contains(s.Id) && known.TryGetValue(s.Id, out var same) ? same : Year(s));
         ImmutableArray<YearShown> sorted = [.. years.Values.OrderBy(y => y.Year, StringComparer.Ordinal).ThenBy(y => y.Name, StringComparer.Ordinal)];
-        lock (gate) (known, last, lastAt) = (years, sorted, position);
+        // Each year as soon as it is there; together they take longer.
+        lock (gate) (known, last) = (years, last with { Years = sorted });
+        YearsTogether? together = null;
+        ImmutableArray<Problem> stops = [];
+        if (sorted.Length > 1 && sorted.All(y => y.Numbers is not null) && SeasonPooling.Pool([.. served.File.Seasons().Select(s => served.File.Tables(s.Name))], out stops) is { } pooled && SeasonReading.Read(pooled, out stops) is { } all) together = YearsTogether.Of(all);
+        lock (gate) (last, lastAt) = (new YearsKnown(sorted, together, stops), position);
     }
 
     private YearShown Year(SeasonEntry entry)
@@ -61,3 +66,9 @@ internal sealed class DeskYears(ServedSeasons seasons)
         return new YearShown(entry.Name, entry.Year, YearNumbers.Of(SeasonResults.Of(season)), season.Nests.Any(n => n.Source.Token(OldSheetSeason.SetOnAssumed) == "yes"));
     }
 }
+
+/// <summary>What is known of the years.</summary>
+/// <param name="Years">Each for itself, the earliest first.</param>
+/// <param name="Together">All pooled; null while it is on its way, where there is one season, or where something stops it.</param>
+/// <param name="Stops">What stops it.</param>
+internal sealed record YearsKnown(ImmutableArray<YearShown> Years, YearsTogether? Together, ImmutableArray<Problem> Stops);

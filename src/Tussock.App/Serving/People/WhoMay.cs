@@ -74,6 +74,7 @@ internal static class WhoMay
         (Write, "/reports/make", Writers),
         (Read, "/reports/{}/{}", Readers),
         (Read, "/years", Readers),
+        (Read, "/years/together", Readers),
         (Read, "/backup", Who.Lead),
         (Write, "/backup", Who.Lead),
         (Read, "/old", Writers),
