@@ -58,7 +58,7 @@ internal sealed class ModelCommand
         };
         command.SetAction(parsed =>
         {
-            var (read, problems) = SeasonSource.Season(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
+            var (read, problems) = SeasonSource.SeasonOrAll(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
             if (read is null) return screen.Refuse(problems);
             var request = own.Request(parsed);
             if (!request.HasValue) return screen.Refuse(request.Why);

@@ -24,7 +24,7 @@ internal static class ReportCommand
         var command = new Command("report", screen.Words.Say("help.report")) { data, folder, season, halfway, pdf, seed, at };
         command.SetAction(parsed =>
         {
-            var (read, problems) = SeasonSource.Season(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
+            var (read, problems) = SeasonSource.SeasonOrAll(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
             if (read is null) return screen.Refuse(problems);
             var making = new ReportMaking(SharedOptions.Version, parsed.GetValue(seed), DateOnly.FromDateTime((parsed.GetValue(at) ?? DateTimeOffset.UtcNow).UtcDateTime), Position(parsed.GetValue(data)!));
             SeasonResults results;

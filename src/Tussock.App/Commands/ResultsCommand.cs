@@ -24,7 +24,7 @@ internal static class ResultsCommand
         var command = new Command("results", screen.Words.Say("help.results")) { data, season, json, fates, seed, certainty, at };
         command.SetAction(parsed =>
         {
-            var (read, problems) = SeasonSource.Season(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
+            var (read, problems) = SeasonSource.SeasonOrAll(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
             if (read is null) return screen.Refuse(problems);
             SeasonResults results;
             using (var progress = new Progress(screen, "app.computing"))

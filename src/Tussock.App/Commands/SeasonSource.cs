@@ -29,16 +29,18 @@ internal static class SeasonSource
         }
     }
 
-    /// <summary>Reads the season itself; <c>--season all</c> reads all of a data file as one.</summary>
+    /// <summary>Reads the season, or with <c>--season all</c> all of a data file as one: for commands that only answer. What is written or printed is of one season.</summary>
+    internal static (Season? Season, ImmutableArray<Problem> Problems) SeasonOrAll(string data, string? season, CancellationToken cancel)
+    {
+        if (season != PooledYears.All) return Season(data, season, cancel);
+        var (all, wrong) = All(data, cancel);
+        if (all.IsEmpty) return (null, wrong);
+        return SeasonPooling.Pool(all, out var stopped) is { } pooled ? (SeasonReading.Read(pooled, out var odd), odd) : (null, stopped);
+    }
+
+    /// <summary>Reads the season itself.</summary>
     internal static (Season? Season, ImmutableArray<Problem> Problems) Season(string data, string? season, CancellationToken cancel)
     {
-        if (season == PooledYears.All)
-        {
-            var (all, wrongAll) = All(data, cancel);
-            if (all.IsEmpty) return (null, wrongAll);
-            return SeasonPooling.Pool(all, out var stopped) is { } pooled ? (SeasonReading.Read(pooled, out var odd), odd) : (null, stopped);
-        }
-
         var (tables, problems) = Tables(data, season, cancel);
         var stops = problems.Where(p => p.Severity == Severity.Stop).ToImmutableArray();
         if (tables is null) return (null, problems);

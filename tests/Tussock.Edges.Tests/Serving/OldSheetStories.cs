@@ -159,7 +159,7 @@ public sealed class OldSheetStories : IAsyncDisposable
 
     private async Task<HttpResponseMessage> UploadAsync(string name, byte[] bytes)
     {
-        var token = PageForm.All(await desk.Client.GetStringAsync(new Uri("/old", UriKind.Relative))).First();
+        var token = PageForm.All(await desk.Client.GetStringAsync(new Uri((desk.File.Seasons().Length > 1 ? "/season/small" : "") + "/old", UriKind.Relative))).First();
         using var form = new MultipartFormDataContent { { new StringContent(token.Value), token.Key } };
         var part = new ByteArrayContent(bytes);
         part.Headers.ContentDisposition = new ContentDispositionHeaderValue("form-data") { Name = "files", FileName = '"' + name + '"' };
