@@ -28,7 +28,7 @@ internal sealed class PeopleSite(ServedSeasons seasons, Func<HttpContext, Task<D
     /// <summary>Trying a password takes a core for a moment: two at a time, and the phones are still answered.</summary>
     private static readonly SemaphoreSlim Cores = new(2);
 
-    private readonly Passkeys passkeys = new(served.File, served.Clock);
+    private readonly Passkeys passkeys = new(seasons.Usual.File, seasons.Usual.Clock);
 
     /// <summary>Whether an address is one of these pages.</summary>
     internal static bool Has(string path) => PasskeySite.Has(path) || path is SignInPath or SignOutPath or PasswordPath or Path || path.StartsWith(Path + "/", StringComparison.Ordinal);
