@@ -52,7 +52,7 @@ public sealed class DeskSeasonsStory
         await other.WaitForSelectorAsync(".saved");
         await page.FillAsync("[name='v.note']", "second");
         await page.ClickAsync("form.record button.main");
-        await page.WaitForSelectorAsync(".conflict");
+        await page.WaitForSelectorAsync(".grave[role=alert]");
         Assert.Contains("/season/2025/", page.Url, StringComparison.Ordinal);
 
         // The map asks for its own season's lines and leads to its own season's records.
