@@ -13,6 +13,21 @@ public sealed record EntryColumn(string Name, string Label, ImmutableArray<Entry
     /// <summary>In a cell: nothing, whatever the head says.</summary>
     public const string Nothing = "-";
 
+    /// <summary>What a box is for while it is empty: an example, or the value that holds without it.</summary>
+    public string Hint { get; init; } = "";
+
+    /// <summary>Whether the box stands once on the paper's line, though the line is several records: what is written in it goes into each.</summary>
+    public bool IsForLine { get; init; }
+
+    /// <summary>Whether only what letters stand for can be written, though the column takes any text.</summary>
+    public bool IsClosed { get; init; }
+
+    /// <summary>Tells boxes of one column on one line apart: the cover class; empty where there is one.</summary>
+    public string Lane { get; init; } = "";
+
+    /// <summary>Name of the box on its line.</summary>
+    public string Box => Lane.Length == 0 ? Name : Lane + "." + Name;
+
     /// <summary>What was typed as records spell it: a letter or word becomes its token, 930 in a box for the time 09:30.</summary>
     public string Read(string typed)
     {
@@ -29,6 +44,9 @@ public sealed record EntryColumn(string Name, string Label, ImmutableArray<Entry
     public Phrase? Expected(RecordKind kind, string text)
     {
         var expected = kind.ColumnNamed(Name) is { } column ? CellCheck.Expected(column, text) : null;
+        // In a file an odd direction is a finding of the review; whoever types it now can still look at the paper.
+        if (text.Length > 0 && kind.ColumnNamed(Name)?.Type == ColumnType.Direction && !CellCheck.IsDirection(text)) expected = Phrase.Of("enter.expect_direction");
+        if (IsClosed && text.Length > 0 && text != Nothing && Choices.All(c => c.Token != text)) expected = Phrase.Of("enter.expect_one_of", ("words", ""));
         return expected is null || Choices.IsEmpty ? expected : Phrase.Of("enter.expect_one_of", ("words", string.Join(", ", Choices.Select(c => c.Letter + " = " + c.Word))));
     }
 

@@ -33,14 +33,14 @@ public sealed record EntryComparison(
         foreach (var row in sheet.Rows)
         {
             var own = values.Own(row);
-            var isTyped = own.Values.Any(v => v.Length > 0);
+            var isTyped = values.IsUsed(row);
             if (!isTyped && row.Record is null) continue;
             var second = isTyped ? values.WithHead(row, own) : ImmutableDictionary<string, string>.Empty;
-            var record = sheet.Match(row, second.GetValueOrDefault(row.DateColumn, "")) ?? row.Record;
+            var record = sheet.Match(row, second.GetValueOrDefault(row.Apart, "")) ?? row.Record;
             rows.Add((row, record, second));
             foreach (var (column, text) in second) if (ColumnOf(sheet, row, column).Expected(row.Kind, text) is { } expected) told[(own.GetValueOrDefault(column, "").Length > 0 ? row.Key : "", column)] = expected;
-            if (isTyped && row.Gist.Length > 0 && !second.ContainsKey(row.Gist)) told[(row.Key, row.Gist)] = Phrase.Of("enter.expect_gist");
-            if (isTyped && row.DateColumn.Length > 0 && !second.ContainsKey(row.DateColumn)) told[("", row.DateColumn)] = Phrase.Of("reading.expect_date");
+            foreach (var (column, why) in isTyped ? row.Rule(second) : []) told.TryAdd((row.Key, column), why);
+            if (isTyped && row.NeedsDate && !second.ContainsKey(row.DateColumn)) told[("", row.DateColumn)] = Phrase.Of("reading.expect_date");
             foreach (var column in Compared(sheet, row))
             {
                 var (first, other) = (EntryRow.Text(record, column.Name), second.GetValueOrDefault(column.Name, ""));
@@ -57,7 +57,7 @@ public sealed record EntryComparison(
     {
         ArgumentNullException.ThrowIfNull(sheet);
         ArgumentNullException.ThrowIfNull(row);
-        return row.Columns.Concat(sheet.Head.Where(c => row.Kind.ColumnNamed(c.Name) is not null)).DistinctBy(c => c.Name);
+        return row.Columns.Concat(sheet.Head.Where(c => row.TakesHead && row.Kind.ColumnNamed(c.Name) is not null)).DistinctBy(c => c.Name);
     }
 
     private static EntryColumn ColumnOf(EntrySheet sheet, EntryRow row, string column) => Compared(sheet, row).First(c => c.Name == column);

@@ -20,8 +20,7 @@ public sealed record EntryDecision(ImmutableArray<Draft> Drafts, bool IsStale)
     /// <param name="chosen">What was chosen for a row and column: first, second, or anything else for undecided.</param>
     /// <param name="changes">All changes of a record.</param>
     /// <param name="season">Id of the season.</param>
-    /// <param name="today">Local date of the season.</param>
-    public static EntryDecision Of(EntryComparison comparison, EntryTyped typed, Func<string, string, string> chosen, Func<Guid, IReadOnlyCollection<Change>> changes, Guid season, DateOnly today)
+    public static EntryDecision Of(EntryComparison comparison, EntryTyped typed, Func<string, string, string> chosen, Func<Guid, IReadOnlyCollection<Change>> changes, Guid season)
     {
         ArgumentNullException.ThrowIfNull(comparison);
         ArgumentNullException.ThrowIfNull(typed);
@@ -34,7 +33,7 @@ public sealed record EntryDecision(ImmutableArray<Draft> Drafts, bool IsStale)
             var columns = EntryComparison.Compared(sheet, row).ToArray();
             if (ShownRecord.Read(typed.Shown.GetValueOrDefault(row.Key, "")) is not { } shown)
             {
-                if (record is null && chosen(row.Key, "") == Second) drafts.AddRange(EntryReading.Of(sheet with { Rows = [row with { Columns = [.. columns] }] }, typed with { Head = ImmutableDictionary<string, string>.Empty, Sure = "" }, changes, season, today).Drafts);
+                if (record is null && chosen(row.Key, "") == Second) drafts.AddRange(EntryReading.Of(sheet with { Rows = [row with { Columns = [.. columns] }] }, typed with { Head = ImmutableDictionary<string, string>.Empty, Sure = "" }, changes, season).Drafts);
                 continue;
             }
 

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Tussock.Journal;
 using Tussock.Records;
 
@@ -13,7 +12,6 @@ public sealed class EntryReading
     private readonly EntryTyped typed;
     private readonly EntryValues values;
     private readonly Guid season;
-    private readonly DateOnly today;
     private readonly Func<Guid, IReadOnlyCollection<Change>> changes;
     private readonly List<Draft> drafts = [];
     private readonly Dictionary<(string Row, string Column), Phrase> told = [];
@@ -21,8 +19,8 @@ public sealed class EntryReading
     private readonly Dictionary<string, RecordState> bound = new(StringComparer.Ordinal);
     private readonly SortedDictionary<string, Phrase> warned = new(StringComparer.Ordinal);
 
-    private EntryReading(EntrySheet sheet, EntryTyped typed, Func<Guid, IReadOnlyCollection<Change>> changes, Guid season, DateOnly today) =>
-        (this.sheet, this.typed, values, this.changes, this.season, this.today) = (sheet, typed, new EntryValues(sheet, typed), changes, season, today);
+    private EntryReading(EntrySheet sheet, EntryTyped typed, Func<Guid, IReadOnlyCollection<Change>> changes, Guid season) =>
+        (this.sheet, this.typed, values, this.changes, this.season) = (sheet, typed, new EntryValues(sheet, typed), changes, season);
 
     /// <summary>The changes, in the order of the sheet; to be written as one batch, and only when <see cref="IsReady"/>.</summary>
     public IReadOnlyList<Draft> Drafts => drafts;
@@ -52,15 +50,14 @@ public sealed class EntryReading
     /// <param name="typed">What came back.</param>
     /// <param name="changes">All changes of a record.</param>
     /// <param name="season">Id of the season.</param>
-    /// <param name="today">Local date of the season.</param>
-    public static EntryReading Of(EntrySheet sheet, EntryTyped typed, Func<Guid, IReadOnlyCollection<Change>> changes, Guid season, DateOnly today)
+    public static EntryReading Of(EntrySheet sheet, EntryTyped typed, Func<Guid, IReadOnlyCollection<Change>> changes, Guid season)
     {
-        var reading = new EntryReading(sheet, typed, changes, season, today);
+        var reading = new EntryReading(sheet, typed, changes, season);
         foreach (var row in sheet.Rows)
         {
             var own = reading.values.Own(row);
             if (ShownRecord.Read(typed.Shown.GetValueOrDefault(row.Key, "")) is { } shown) reading.Edit(row, own, shown);
-            else if (own.Values.Any(v => v.Length > 0)) reading.New(row, own);
+            else if (reading.values.IsUsed(row)) reading.New(row, own);
         }
 
         return reading;
@@ -70,8 +67,7 @@ public sealed class EntryReading
     {
         foreach (var column in row.Columns) Keep(row, column.Name);
         var all = values.WithHead(row, own);
-        var date = row.DateColumn.Length > 0 ? all.GetValueOrDefault(row.DateColumn, "") : "";
-        if (sheet.Match(row, date) is { } there)
+        if (sheet.Match(row, all.GetValueOrDefault(row.Apart, "")) is { } there)
         {
             Meet(row, own, there);
             return;
@@ -79,10 +75,10 @@ public sealed class EntryReading
 
         var before = told.Count;
         foreach (var (column, text) in all) Check(row, own, column, text);
-        if (row.Gist.Length > 0 && !all.ContainsKey(row.Gist)) told[(row.Key, row.Gist)] = Phrase.Of("enter.expect_gist");
-        if (row.DateColumn.Length > 0 && date.Length == 0) told[("", row.DateColumn)] = Phrase.Of("reading.expect_date");
+        foreach (var (column, why) in row.Rule(all)) told.TryAdd((row.Key, column), why);
+        Dated(row, all);
         if (told.Count > before) return;
-        Warn(row, date);
+        Warn(row, all.GetValueOrDefault(row.DateColumn, ""));
         var fields = row.Fixed.Concat(row.Columns.Concat(sheet.Head).Select(c => c.Name).Distinct().Where(all.ContainsKey).Select(c => (Column: c, Value: all[c]))).ToArray();
         drafts.Add(new Draft(row.Kind.Name, FreeId(row, fields), ChangeOp.Create, [.. fields.Select(f => new FieldChange(FieldName.OfColumn(f.Column), f.Value, []))], sheet.Name));
     }
@@ -121,21 +117,27 @@ public sealed class EntryReading
             if (value != EntryRow.Text(now, column.Name)) fields.Add(new EditedField(column.Name, was, value, shown.Of(column.Name)));
         }
 
+        var before = Said(row, now);
+        var after = fields.Aggregate(before, (all, f) => all.SetItem(f.Column, f.Value));
+        if (row.IsPlanned && fields.Count > 0)
+        {
+            var all = values.WithHead(row, after);
+            fields.AddRange(all.Where(v => EntryRow.Text(now, v.Key).Length == 0 && fields.TrueForAll(f => f.Column != v.Key)).Select(v => new EditedField(v.Key, "", v.Value, shown.Of(v.Key))).ToArray());
+            Dated(row, after = all);
+        }
+
+        foreach (var field in fields) Check(row, own, field.Column, field.Value);
+        var knew = row.Rule(before).Select(r => r.Column).ToHashSet(StringComparer.Ordinal);
+        foreach (var (column, why) in row.Rule(after).Where(r => fields.Count > 0 && (!knew.Contains(r.Column) || row.IsPlanned))) told.TryAdd((row.Key, column), why);
         var edit = RecordEdit.Of(row.Kind, now, fields);
-        foreach (var (column, expected) in edit.Unreadable) told[(row.Key, column)] = row.Columns.First(c => c.Name == column).Expected(row.Kind, own[column]) ?? expected;
         foreach (var (field, state) in edit.Stale)
         {
-            var column = row.Columns.First(c => c.Name == field.Column);
+            var column = row.Columns.Concat(sheet.Head).First(c => c.Name == field.Column);
             told[(row.Key, field.Column)] = Phrase.Of("enter.stale", ("yours", Quoted(column, field.Value)), ("was", Quoted(column, field.Was)), ("now", Quoted(column, state?.Value ?? "")));
         }
 
-        if (fields.Any(f => f.Column == row.Gist && f.Value.Length == 0)) told[(row.Key, row.Gist)] = Phrase.Of("enter.expect_gist");
-        if (fields.FirstOrDefault(f => f.Column == row.DateColumn) is { } moved)
-        {
-            if (sheet.Match(row, moved.Value) is not null) told[(row.Key, row.DateColumn)] = Phrase.Of("enter.day_taken");
-            Warn(row, moved.Value);
-        }
-
+        if (row.Apart.Length > 0 && fields.FirstOrDefault(f => f.Column == row.Apart) is { } moved && sheet.Match(row, moved.Value) is { } other && other.Id != now.Id) told[(row.Key, row.Apart)] = Phrase.Of("enter.place_taken");
+        if (fields.FirstOrDefault(f => f.Column == row.DateColumn) is { } dated) Warn(row, dated.Value);
         if (edit.Draft is not null) drafts.Add(edit.Draft with { Source = sheet.Name });
     }
 
@@ -146,13 +148,18 @@ public sealed class EntryReading
         if (known.Expected(row.Kind, text) is { } expected) told[(isOwn ? row.Key : "", column)] = expected;
     }
 
+    /// <summary>What the record says in the boxes of its row, those of the head among them.</summary>
+    private ImmutableDictionary<string, string> Said(EntryRow row, RecordState record) =>
+        EntryComparison.Compared(sheet, row).Select(c => (c.Name, Text: EntryRow.Text(record, c.Name))).Where(c => c.Text.Length > 0).ToImmutableDictionary(c => c.Name, c => c.Text, StringComparer.Ordinal);
+
+    private void Dated(EntryRow row, ImmutableDictionary<string, string> all)
+    {
+        if (row.NeedsDate && all.GetValueOrDefault(row.DateColumn, "").Length == 0) told[("", row.DateColumn)] = Phrase.Of("reading.expect_date");
+    }
+
     private void Warn(EntryRow row, string text)
     {
-        if (Cell.Date(text) is not { } date || warned.ContainsKey(text)) return;
-        if (row.Window is not { } window) warned[text] = Phrase.Of("enter.warn_not_set", ("date", date));
-        else if (date > today) warned[text] = Phrase.Of("enter.warn_future", ("date", date));
-        else if (date.Year != window.On.Year) warned[text] = Phrase.Of("enter.warn_year", ("date", date), ("year", window.On.Year.ToString(CultureInfo.InvariantCulture)));
-        else if (!window.Holds(date)) warned[text] = Phrase.Of("enter.warn_window", ("date", date), ("from", window.From), ("to", window.To));
+        if (Cell.Date(text) is { } date && !warned.ContainsKey(text) && row.Odd(date) is { } odd) warned[text] = odd;
     }
 
     /// <summary>The id that an import of the same row would give, so that both mean one record; the next one when it is taken.</summary>

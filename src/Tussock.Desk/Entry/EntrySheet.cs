@@ -14,8 +14,25 @@ namespace Tussock.Desk.Entry;
 /// <param name="There">The records that stand at places of this sheet, whatever their date.</param>
 public sealed record EntrySheet(string Name, string Address, Phrase Title, Transect Transect, ImmutableArray<EntryColumn> Head, ImmutableArray<EntryRow> Rows, ImmutableArray<RecordState> There)
 {
-    /// <summary>The record that a row means: of that date, where dates tell records apart.</summary>
-    public RecordState? Match(EntryRow row, string date) => row.DateColumn.Length == 0 ? row.Record : There.FirstOrDefault(r => row.Is(r) && date.Length > 0 && EntryRow.Text(r, row.DateColumn) == date);
+    /// <summary>When its rows count; null where there is nothing to say of it.</summary>
+    public Phrase? Dates { get; init; }
+
+    /// <summary>What stands above the boxes of the head that hold for whole nests only.</summary>
+    public Phrase WholeNests { get; init; } = Phrase.Of("enter.whole_nests");
+
+    /// <summary>The column of the head's date.</summary>
+    public string DateColumn => Head.IsEmpty ? "" : Head[0].Name;
+
+    /// <summary>The record that a row means: of that date or side, where it tells records apart.</summary>
+    /// <param name="row">The row.</param>
+    /// <param name="apart">Its value of the column that tells them apart; empty: what is usual.</param>
+    public RecordState? Match(EntryRow row, string apart)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        if (row.Apart.Length == 0) return row.Record;
+        var meant = row.Meant(row.Apart, apart);
+        return meant.Length == 0 ? null : There.FirstOrDefault(r => row.Is(r) && EntryValues.IsSame(row.Kind, row.Apart, row.Meant(row.Apart, EntryRow.Text(r, row.Apart)), meant));
+    }
 
     /// <summary>The boxes that have letters, each once, for the list of letters.</summary>
     public IEnumerable<EntryColumn> Lettered => Rows.SelectMany(r => r.Columns).Concat(Head).Where(c => !c.Choices.IsEmpty).DistinctBy(c => c.Name);

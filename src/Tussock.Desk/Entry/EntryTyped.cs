@@ -12,8 +12,8 @@ public sealed record EntryTyped(ImmutableDictionary<string, string> Head, Immuta
     /// <summary>Nothing.</summary>
     public static EntryTyped Nothing { get; } = new(ImmutableDictionary<string, string>.Empty, ImmutableDictionary<(string, string), string>.Empty, ImmutableDictionary<string, string>.Empty, "");
 
-    /// <summary>Text of a cell; empty when it did not come.</summary>
-    public string Cell(EntryRow row, string column) => Cells.GetValueOrDefault((row.Key, column), "");
+    /// <summary>Text of a cell: its row's own, else the one that stands once on its line; empty when neither came.</summary>
+    public string Cell(EntryRow row, string column) => Cells.TryGetValue((row.Key, column), out var own) ? own : Cells.GetValueOrDefault((row.Line, column), "");
 
     /// <summary>Text at the head; empty when it did not come.</summary>
     public string AtHead(string column) => Head.GetValueOrDefault(column, "");

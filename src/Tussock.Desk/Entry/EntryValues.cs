@@ -8,24 +8,35 @@ internal sealed class EntryValues(EntrySheet sheet, EntryTyped typed)
 {
     private readonly Dictionary<string, string> above = new(StringComparer.Ordinal);
 
+    /// <summary>Lines on which something new is typed: none of their records are there yet.</summary>
+    private readonly HashSet<string> begun = [.. sheet.Rows.GroupBy(r => r.Line).Where(l => l.All(r => ShownRecord.Read(typed.Shown.GetValueOrDefault(r.Key, "")) is null) && l.Any(r => IsTyped(typed, r, r.Columns))).Select(l => l.Key)];
+
+    /// <summary>Whether a row says something: in boxes of its own, or on a line of which nothing is there yet. A line that is begun is to be told whole.</summary>
+    internal bool IsUsed(EntryRow row) => begun.Contains(row.Line) || IsTyped(typed, row, row.Columns.Where(c => !c.IsForLine));
+
     /// <summary>The cells of a row as typed, read. Rows are asked in the order of the sheet: a ditto mark means the nearest filled cell above.</summary>
     internal ImmutableDictionary<string, string> Own(EntryRow row)
     {
-        var own = row.Columns.ToImmutableDictionary(c => c.Name, c => typed.Cell(row, c.Name).Trim() is "\"" or "〃" ? above.GetValueOrDefault(c.Name, "") : c.Read(typed.Cell(row, c.Name)), StringComparer.Ordinal);
-        foreach (var (column, text) in own) if (text.Length > 0) above[column] = text;
+        var own = row.Columns.ToImmutableDictionary(c => c.Name, c => typed.Cell(row, c.Name).Trim() is "\"" or "〃" ? above.GetValueOrDefault(c.Box, "") : c.Read(typed.Cell(row, c.Name)), StringComparer.Ordinal);
+        foreach (var column in row.Columns) if (own[column.Name].Length > 0) above[column.Box] = own[column.Name];
         return own;
     }
 
     /// <summary>What the head says of a column; empty when it says nothing.</summary>
     internal string AtHead(string column) => sheet.Head.FirstOrDefault(c => c.Name == column)?.Read(typed.AtHead(column)) ?? "";
 
-    /// <summary>A new row with what it takes from the head; empty values are left out.</summary>
+    /// <summary>A new row with what it takes from the head, and what is usual where neither says anything; empty values are left out.</summary>
     internal ImmutableDictionary<string, string> WithHead(EntryRow row, ImmutableDictionary<string, string> own)
     {
-        var isWhole = own.GetValueOrDefault("finding") == "intact";
-        foreach (var column in sheet.Head.Where(c => row.Kind.ColumnNamed(c.Name) is not null && own.GetValueOrDefault(c.Name, "").Length == 0 && (!c.IsForWholeNests || isWhole))) own = own.SetItem(column.Name, AtHead(column.Name));
+        bool IsEmpty(string column) => own.GetValueOrDefault(column, "").Length == 0;
+        var head = sheet.Head.Where(c => row.TakesHead && row.Kind.ColumnNamed(c.Name) is not null).ToLookup(c => c.IsForWholeNests);
+        foreach (var column in head[false].Where(c => IsEmpty(c.Name))) own = own.SetItem(column.Name, AtHead(column.Name));
+        foreach (var (column, usual) in row.Usual) if (IsEmpty(column) && row.Columns.Any(c => c.Name == column)) own = own.SetItem(column, usual);
+        if (row.Whole.Column is { } whole && own.GetValueOrDefault(whole) == row.Whole.Token) foreach (var column in head[true].Where(c => IsEmpty(c.Name))) own = own.SetItem(column.Name, AtHead(column.Name));
         return own.Where(v => v.Value.Length > 0 && v.Value != EntryColumn.Nothing).ToImmutableDictionary(StringComparer.Ordinal);
     }
+
+    private static bool IsTyped(EntryTyped typed, EntryRow row, IEnumerable<EntryColumn> columns) => columns.Any(c => typed.Cell(row, c.Name).Trim().Length > 0);
 
     /// <summary>Whether two texts of a column mean the same.</summary>
     internal static bool IsSame(RecordKind kind, string column, string one, string other) => Flat(Journal.NaturalKey.Part(kind, column, one)) == Flat(Journal.NaturalKey.Part(kind, column, other));

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Tussock.Fieldwork;
 using Tussock.Records;
 
@@ -9,24 +8,42 @@ namespace Tussock.Desk.Entry;
 /// <param name="Address">Path and query of its form.</param>
 /// <param name="Title">What it is.</param>
 /// <param name="Transect">Its transect.</param>
-/// <param name="Done">Nests that a visit of this check is written for.</param>
-/// <param name="Of">Nests that are to be checked; those lost before are not.</param>
-/// <param name="Window">Its dates.</param>
-/// <param name="IsDue">Whether its window has begun.</param>
-public sealed record OpenSheet(string Address, Phrase Title, Transect Transect, int Done, int Of, CheckWindow Window, bool IsDue)
+/// <param name="Done">Rows that are entered: visits of this check, stations that were worked at, segments.</param>
+/// <param name="Of">Rows that are to be entered; of a check, nests that were lost before are not.</param>
+/// <param name="Window">Its dates; null where it has none.</param>
+/// <param name="IsDue">Whether it is time to enter it.</param>
+public sealed record OpenSheet(string Address, Phrase Title, Transect Transect, int Done, int Of, CheckWindow? Window, bool IsDue)
 {
+    /// <summary>Which kinds of sheets belong together, in the order of the season's work: 0 set-out, 1 checks, 2 belts.</summary>
+    public int Kind { get; init; }
+
     /// <summary>Whether the sheet is due and something of it is missing.</summary>
     public bool IsOpen => IsDue && Done < Of;
 
-    /// <summary>All check sheets of lines that are set out, by the date of the check.</summary>
+    /// <summary>All sheets: set-outs, checks of lines that are set out by the date of the check, belts.</summary>
     /// <param name="season">The season.</param>
     /// <param name="today">Its local date.</param>
     public static ImmutableArray<OpenSheet> All(Season season, DateOnly today)
     {
         ArgumentNullException.ThrowIfNull(season);
+        return [.. SetOuts(season).Concat(Checks(season, today)).Concat(Belts(season))
+            .OrderBy(s => s.Kind).ThenBy(s => s.Window?.On).ThenBy(s => s.Transect.Name, StringComparer.Ordinal).ThenBy(s => s.Address, StringComparer.Ordinal)];
+    }
+
+    private static IEnumerable<OpenSheet> SetOuts(Season season)
+    {
+        var stations = season.Nests.ToLookup(n => n.Transect);
+        foreach (var line in season.Transects)
+        {
+            var done = stations[line].Count(n => n.IsSet || n.Status is StationStatus.NoClump or StationStatus.Extra);
+            yield return new OpenSheet(SetOutForm.Address(line), SetOutForm.Title(line), line, done, stations[line].Any() ? stations[line].Count() : BeltForm.Blank, null, IsDue: true);
+        }
+    }
+
+    private static IEnumerable<OpenSheet> Checks(Season season, DateOnly today)
+    {
         var days = season.Settings.CheckDays;
         var visits = season.Visits.Where(v => v.Day is > 0).ToLookup(v => v.Nest);
-        var all = new List<OpenSheet>();
         foreach (var line in season.Nests.Where(n => n.IsSet).GroupBy(n => n.Transect))
         {
             foreach (var day in days)
@@ -34,10 +51,23 @@ public sealed record OpenSheet(string Address, Phrase Title, Transect Transect, 
                 var window = CheckWindow.Of(line.Min(n => n.SetOn!.Value), day, season.Settings.WindowDays);
                 var expected = line.Where(n => !visits[n].Any(v => CheckForm.Nearest(v.Day!.Value, days) < day && v.Finding is Finding.Depredated or Finding.OtherLoss)).ToArray();
                 var done = expected.Count(n => visits[n].Any(v => CheckForm.Nearest(v.Day!.Value, days) == day));
-                all.Add(new OpenSheet(string.Create(CultureInfo.InvariantCulture, $"/enter/{line.Key.Source.Text("id")}?check={day}"), Phrase.Of("enter.check_title", ("transect", line.Key.Name), ("day", day)), line.Key, done, expected.Length, window, window.From <= today));
+                yield return new OpenSheet(CheckForm.Address(line.Key, day), CheckForm.Title(line.Key, day), line.Key, done, expected.Length, window, window.From <= today) { Kind = 1 };
             }
         }
+    }
 
-        return [.. all.OrderBy(s => s.Window.On).ThenBy(s => s.Transect.Name, StringComparer.Ordinal)];
+    /// <summary>A season may do without belts: they are due once one of its lines has one. A second count is never due.</summary>
+    private static IEnumerable<OpenSheet> Belts(Season season)
+    {
+        var counted = season.Segments.ToLookup(s => s.Transect);
+        var stations = season.Nests.ToLookup(n => n.Transect);
+        foreach (var line in season.Transects)
+        {
+            for (var pass = 1; pass <= 2; pass++)
+            {
+                var done = counted[line].Where(s => s.Pass == pass).Select(s => s.Number).Distinct().Count();
+                yield return new OpenSheet(BeltForm.Address(line, pass), BeltForm.Title(line, pass), line, done, BeltForm.Segments(stations[line], counted[line]), null, pass == 1 && stations[line].Any(n => n.IsSet) && !season.Segments.IsEmpty) { Kind = 2 };
+            }
+        }
     }
 }

@@ -15,6 +15,9 @@ public static class OldSheetReader
     private const int MostColumns = 60;
     private const int MostRows = 20_000;
     private const int Samples = 6;
+
+    /// <summary>Rows that tell what stands between cells.</summary>
+    private const int LookedAt = 200;
     private const long MostBytes = 16 << 20;
 
     /// <summary>Reads a file.</summary>
@@ -54,10 +57,28 @@ public static class OldSheetReader
     private static ImmutableArray<(string Name, List<(int Number, string[] Cells)> Rows)> Csv(string path, string name)
     {
         using var stream = File.OpenRead(path);
+        var separator = Separator(stream);
+        stream.Position = 0;
         var rows = new List<(int Number, string[] Cells)>();
-        var reader = new CsvRows(stream, 1 << 20, MostBytes, _ => { });
+        var reader = new CsvRows(stream, 1 << 20, MostBytes, _ => { }, separator);
         while (reader.Next()) rows.Add((reader.Line, [.. Enumerable.Range(0, Math.Min(MostColumns, reader.Count)).Select(i => Text(reader.Cell(i)))]));
         return [(name, rows)];
+    }
+
+    /// <summary>What stands between the cells: where a comma is the decimal sign, office programs write semicolons; some write tabs. The sign that makes the most rows of the same width is meant, a comma where none does.</summary>
+    private static byte Separator(FileStream stream)
+    {
+        var best = ((byte)',', Rows: 0);
+        foreach (var sign in ",;\t"u8)
+        {
+            stream.Position = 0;
+            var reader = new CsvRows(stream, 1 << 20, MostBytes, _ => { }, sign);
+            var widths = new Dictionary<int, int>();
+            for (var row = 0; row < LookedAt && reader.Next(); row++) if (reader.Count >= LeastColumns) widths[reader.Count] = widths.GetValueOrDefault(reader.Count) + 1;
+            if (widths.Values.DefaultIfEmpty(0).Max() is var alike && alike > best.Rows) best = (sign, alike);
+        }
+
+        return best.Item1;
     }
 
     /// <summary>A cell that is no UTF-8 comes from an older office program: each byte is then a letter of western Europe.</summary>

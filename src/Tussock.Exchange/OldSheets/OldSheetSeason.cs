@@ -208,7 +208,12 @@ public static partial class OldSheetSeason
             }
         }
 
-        private static bool? Agrees(string said, int whole, int known)
+        /// <summary>A sheet's own total: a count, a count of, a share. A comma in it may be the decimal sign or stand between thousands; either reading may agree.</summary>
+        private static bool? Agrees(string said, int whole, int known) => said.Contains(',', StringComparison.Ordinal)
+            ? new[] { said.Replace(',', '.'), said.Replace(",", "", StringComparison.Ordinal) }.Select(s => AgreesAsWritten(s, whole, known)).OrderByDescending(a => a == true).First()
+            : AgreesAsWritten(said, whole, known);
+
+        private static bool? AgreesAsWritten(string said, int whole, int known)
         {
             var parts = said.Split(["/", "of", "de"], StringSplitOptions.TrimEntries);
             if (parts.Length == 2 && Cell.Number(parts[0]) is { } a && Cell.Number(parts[1]) is { } b) return a == whole && b == known;

@@ -2,16 +2,17 @@ using System.Buffers;
 
 namespace Tussock.Exchange.Reading;
 
-/// <summary>Walks through the rows of a comma-separated file, byte by byte in bounded memory, and says what is wrong with them.</summary>
+/// <summary>Walks through the rows of a file of separated values, byte by byte in bounded memory, and says what is wrong with them.</summary>
 /// <remarks>
 /// Works on bytes because every sign that matters is ASCII and UTF-8 keeps ASCII apart: a cell that is no UTF-8 can so be named by line and column.
 /// Quotes open a cell only as its first byte; elsewhere they are text. LF, CRLF and a lone CR end a row. Not for use by two threads.
 /// </remarks>
 internal sealed class CsvRows
 {
-    private static readonly SearchValues<byte> PlainStops = SearchValues.Create(",\n\r\0"u8);
     private static readonly SearchValues<byte> QuotedStops = SearchValues.Create("\"\n\r\0"u8);
 
+    private readonly SearchValues<byte> plainStops;
+    private readonly byte separator;
     private readonly Stream stream;
     private readonly int rowBytes;
     private readonly Action<CsvFault> fault;
@@ -26,8 +27,11 @@ internal sealed class CsvRows
     /// <param name="rowBytes">Limit of a row in bytes.</param>
     /// <param name="fileBytes">Bytes after which reading ends.</param>
     /// <param name="fault">Told of every fault.</param>
-    internal CsvRows(Stream stream, int rowBytes, long fileBytes, Action<CsvFault> fault)
+    /// <param name="separator">What stands between cells, an ASCII sign: a comma in everything that is ours.</param>
+    internal CsvRows(Stream stream, int rowBytes, long fileBytes, Action<CsvFault> fault, byte separator = (byte)',')
     {
+        this.separator = separator;
+        plainStops = SearchValues.Create([separator, (byte)'\n', (byte)'\r', 0]);
         (this.stream, this.rowBytes, this.fault, bytesLeft) = (stream, rowBytes, fault, fileBytes);
         Fill();
         var start = block.AsSpan(0, filled);
@@ -37,7 +41,7 @@ internal sealed class CsvRows
 
     private enum CellEnd
     {
-        Comma,
+        Separator,
         Line,
         File,
     }
@@ -85,7 +89,7 @@ internal sealed class CsvRows
             end = Fill() && block[at] == (byte)'"' ? Quoted() : Plain();
             ends.Add(length);
         }
-        while (end == CellEnd.Comma);
+        while (end == CellEnd.Separator);
         IsCutOff = end == CellEnd.File;
         return true;
     }
@@ -94,12 +98,12 @@ internal sealed class CsvRows
     {
         while (Fill())
         {
-            if (!TakeUntil(PlainStops, CsvFaultKind.RowTooLong, nextLine)) return CellEnd.File;
+            if (!TakeUntil(plainStops, CsvFaultKind.RowTooLong, nextLine)) return CellEnd.File;
             if (at == filled) continue;
-            switch (block[at++])
+            var stop = block[at++];
+            if (stop == separator) return CellEnd.Separator;
+            switch (stop)
             {
-                case (byte)',':
-                    return CellEnd.Comma;
                 case (byte)'\n':
                     nextLine++;
                     return CellEnd.Line;

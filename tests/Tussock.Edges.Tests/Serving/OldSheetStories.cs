@@ -111,6 +111,26 @@ public sealed class OldSheetStories : IAsyncDisposable
         Assert.Equal(["Cañada", "Mill"], desk.File.Tables("old").Table(RecordKind.Transects)!.Rows.Select(r => r.Cells[desk.File.Tables("old").Table(RecordKind.Transects)!.IndexOf("transect")]).Order(StringComparer.Ordinal));
     }
 
+    [Theory]
+    [InlineData(';')]
+    [InlineData('\t')]
+    public async Task Where_a_comma_is_the_decimal_sign_other_signs_stand_between_cells_and_totals_are_read_so(char between)
+    {
+        // Six nests: 3 of the 5 looked at on day 28 are whole, 60,0 %, and remarks have commas of their own.
+        var csv = "Potrero norte, 2019\nNido,Veg,14,28,Nota\nC1-1,zacate,O,O,\nC1-2,zacate,O,X,\"cáscaras, 2,5 m\"\nC1-3,arbusto,X,,\nC1-4,arbusto,O,O,\nC1-5,zacate,O,O,\nC1-6,zacate,O,X,\nTotal,,5,\"60,0 %\",\n";
+        var text = System.Text.RegularExpressions.Regex.Replace(csv, "\"[^\"]*\"|,(?! )", m => m.Value.Length == 1 ? between.ToString() : m.Value.Trim('"').Replace('\t', ' '));
+        var answers = PageForm.All(await (await UploadAsync("viejo.csv", System.Text.Encoding.UTF8.GetBytes(text))).Content.ReadAsStringAsync());
+        Assert.Equal(("station", "cover", "first_check", "second_check", "note"), (answers["column.0"], answers["column.1"], answers["column.2"], answers["column.3"], answers["column.4"]));
+        (answers["property"], answers["season"], answers["year"]) = ("Two Windmills", "old", "2019");
+        var shown = await (await PostAsync("/old/look", answers)).Content.ReadAsStringAsync();
+        Assert.Contains("They agree", shown, StringComparison.Ordinal);
+        Assert.DoesNotContain("They differ", shown, StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.SeeOther, (await PostAsync("/old/take", PageForm.All(shown))).StatusCode);
+        var nests = desk.File.Tables("old").Table(RecordKind.Nests)!;
+        Assert.Equal(6, nests.Rows.Length);
+        Assert.Contains("cáscaras, 2,5 m", nests.Rows.Select(r => r.Cells[nests.IndexOf("note")]));
+    }
+
     [Fact]
     public async Task Nothing_answered_at_all_is_told()
     {

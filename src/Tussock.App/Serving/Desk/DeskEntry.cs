@@ -73,10 +73,10 @@ internal sealed class DeskEntry(ServedSeason served, MediaStore media)
 
     private (string?, (Type, Dictionary<string, object?>, int)?) Save(DeskAnswer answer, EntrySheet sheet, EntryTyped typed, IFormCollection form, string by)
     {
-        var reading = EntryReading.Of(sheet, typed, id => served.File.Changes(id), answer.SeasonId, answer.Today);
+        var reading = EntryReading.Of(sheet, typed, id => served.File.Changes(id), answer.SeasonId);
         if (!reading.IsReady) return (null, Shown(answer, EntryForm.Back(sheet, typed, reading), form["photo"].ToString(), StatusCodes.Status409Conflict));
         if (reading.Drafts.Count > 0) served.File.Write(answer.SeasonId, reading.Drafts, by, served.Clock.GetUtcNow());
-        var head = string.Concat(typed.Head.Where(h => h.Value.Length > 0 && h.Key != "visited_on").OrderBy(h => h.Key, StringComparer.Ordinal).Select(h => "&" + Uri.EscapeDataString(h.Key) + "=" + Uri.EscapeDataString(h.Value)));
+        var head = string.Concat(typed.Head.Where(h => h.Value.Length > 0 && h.Key != sheet.DateColumn).OrderBy(h => h.Key, StringComparer.Ordinal).Select(h => "&" + Uri.EscapeDataString(h.Key) + "=" + Uri.EscapeDataString(h.Value)));
         return (string.Create(CultureInfo.InvariantCulture, $"{sheet.Address}&saved={reading.Drafts.Count}{head}"), null);
     }
 
@@ -89,9 +89,9 @@ internal sealed class DeskEntry(ServedSeason served, MediaStore media)
     private (string?, (Type, Dictionary<string, object?>, int)?) Decide(DeskAnswer answer, EntrySheet sheet, EntryTyped typed, IFormCollection form, string by)
     {
         // The form carries the second entry as it was understood: each row says all of it itself.
-        var whole = sheet with { Rows = [.. sheet.Rows.Select(r => r with { Columns = [.. EntryComparison.Compared(sheet, r)] })], Head = [] };
+        var whole = sheet with { Rows = [.. sheet.Rows.Select(r => r with { Columns = [.. EntryComparison.Compared(sheet, r).Select(c => c with { IsForLine = false })] })], Head = [] };
         var compared = EntryComparison.Of(whole, typed);
-        var decision = EntryDecision.Of(compared, typed, (row, column) => form["s." + row + "." + column].ToString(), id => served.File.Changes(id), answer.SeasonId, answer.Today);
+        var decision = EntryDecision.Of(compared, typed, (row, column) => form["s." + row + "." + column].ToString(), id => served.File.Changes(id), answer.SeasonId);
         if (decision.IsStale) return (null, (typeof(EnterCompared), new() { ["Compared"] = compared, ["IsStale"] = true }, StatusCodes.Status409Conflict));
         if (decision.Drafts.Length > 0) served.File.Write(answer.SeasonId, decision.Drafts, by, served.Clock.GetUtcNow());
         return (string.Create(CultureInfo.InvariantCulture, $"{sheet.Address}&saved={decision.Drafts.Length}"), null);
@@ -128,7 +128,7 @@ internal sealed class DeskEntry(ServedSeason served, MediaStore media)
         var photos = Photos(answer, form.Sheet);
         var shown = media.PathOf(photo) is null ? "" : photo;
         if (shown.Length > 0 && photos.All(p => p.Hash != shown)) photos = photos.Insert(0, (shown, shown[..8]));
-        return (typeof(EnterSheet), new() { ["Form"] = form with { Photo = shown, Photos = photos, Next = form.Saved is null ? null : Open(answer).FirstOrDefault(s => s.IsOpen && s.Address != form.Sheet.Address) } }, status);
+        return (typeof(EnterSheet), new() { ["Form"] = form with { Photo = shown, Photos = photos, Next = form.Saved is null ? null : Next(answer, form.Sheet) } }, status);
     }
 
     /// <summary>Photos that may be of this sheet: those taken in for it, those of the line, those of nobody.</summary>
@@ -150,7 +150,19 @@ internal sealed class DeskEntry(ServedSeason served, MediaStore media)
         if (answer.Season is not { } season || season.Transects.FirstOrDefault(t => t.Source.Text("id") == id) is not { } transect) return null;
         var asked = query["check"].ToString();
         var day = season.Settings.CheckDays.FirstOrDefault(d => asked == d.ToString(CultureInfo.InvariantCulture));
-        return day > 0 ? CheckForm.Of(answer, transect, day, words, id => served.File.Changes(id) is { IsEmpty: false } changes ? Fold.Record(changes) : null) : null;
+        if (day > 0) return CheckForm.Of(answer, transect, day, words, Record);
+        if (query["set_out"] == "yes") return SetOutForm.Of(answer, transect, words, Record);
+        return query["belt"].ToString() switch { "1" => BeltForm.Of(answer, transect, 1, words, Record), "2" => BeltForm.Of(answer, transect, 2, words, Record), _ => null };
+
+        RecordState? Record(Guid record) => served.File.Changes(record) is { IsEmpty: false } changes ? Fold.Record(changes) : null;
+    }
+
+    /// <summary>The next open sheet, one of the same kind first: whoever types a pile goes through it.</summary>
+    private static OpenSheet? Next(DeskAnswer answer, EntrySheet sheet)
+    {
+        var all = Open(answer);
+        var kind = all.FirstOrDefault(s => s.Address == sheet.Address)?.Kind;
+        return all.Where(s => s.IsOpen && s.Address != sheet.Address).OrderBy(s => s.Kind != kind).FirstOrDefault();
     }
 
     private static ImmutableArray<OpenSheet> Open(DeskAnswer answer) => answer.Season is { } season ? OpenSheet.All(season, answer.Today) : [];
