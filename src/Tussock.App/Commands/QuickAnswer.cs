@@ -14,6 +14,9 @@ internal static class QuickAnswer
     private const int MostNests = 1000;
     private const int MostLines = 200;
 
+    /// <summary>What stands between numbers; a box on a page has several lines.</summary>
+    private static readonly char[] Between = [' ', ',', ';', '\t', '\r', '\n'];
+
     /// <summary>The answer as sentences, or what is wrong with what was typed.</summary>
     internal static (IReadOnlyList<string> Said, Phrase? Wrong) Of(string typed, string? clumps, string? area, Catalogue words)
     {
@@ -68,7 +71,7 @@ internal static class QuickAnswer
     private static ImmutableArray<(int, int)>? Lines(string typed)
     {
         var lines = ImmutableArray.CreateBuilder<(int, int)>();
-        foreach (var token in typed.Replace(" of ", "/", StringComparison.OrdinalIgnoreCase).Split([' ', ',', ';', '\t'], StringSplitOptions.RemoveEmptyEntries))
+        foreach (var token in typed.Replace(" of ", "/", StringComparison.OrdinalIgnoreCase).Split(Between, StringSplitOptions.RemoveEmptyEntries))
         {
             var parts = token.Split('/');
             if (parts.Length != 2 || !Count(parts[0], out var whole) || !Count(parts[1], out var set) || set < 1 || whole > set || set > MostNests) return null;
@@ -81,7 +84,7 @@ internal static class QuickAnswer
     private static ImmutableArray<int>? Counts(string typed)
     {
         var counts = ImmutableArray.CreateBuilder<int>();
-        foreach (var token in typed.Split([' ', ',', ';', '\t'], StringSplitOptions.RemoveEmptyEntries))
+        foreach (var token in typed.Split(Between, StringSplitOptions.RemoveEmptyEntries))
         {
             if (!Count(token, out var n)) return null;
             counts.Add(n);

@@ -14,6 +14,22 @@ public sealed class DeskPagesTests : IAsyncDisposable
     public ValueTask DisposeAsync() => desk.DisposeAsync();
 
     [Theory]
+    [InlineData("5/6 4/6 3/6 1/6")]
+    [InlineData("5/6\r\n4/6\r\n3/6\r\n1/6")]
+    [InlineData("5 of 6\n4 of 6\n3 of 6\n1 of 6\n")]
+    public async Task On_the_tailgate_the_quick_page_says_what_the_command_says_and_writes_nothing(string lines)
+    {
+        var before = desk.File.Position;
+        var page = WebUtility.HtmlDecode(await desk.Client.GetStringAsync(new Uri("/quick?lines=" + Uri.EscapeDataString(lines), UriKind.Relative)));
+        var said = Commands.Typed.Done("quick", "5/6 4/6 3/6 1/6").Out.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+        Assert.Contains(said, s => s.Contains("13 of 24 simulated nests", StringComparison.Ordinal));
+        Assert.Contains(said, s => s.Contains("16–88 %", StringComparison.Ordinal));
+        Assert.Contains(said, s => s.Contains("35–72 %", StringComparison.Ordinal));
+        foreach (var sentence in said) Assert.Contains("<p>" + sentence + "</p>", page, StringComparison.Ordinal);
+        Assert.Equal(before, desk.File.Position);
+    }
+
+    [Theory]
     [InlineData("/", HttpStatusCode.OK)]
     [InlineData("/worklist", HttpStatusCode.OK)]
     [InlineData("/records/visits", HttpStatusCode.OK)]
