@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using Tussock.Store.Backup;
 using Tussock.Store.Bulk;
-using Tussock.Store.Media;
+using Tussock.Store.Postgres;
 
 namespace Tussock.Store;
 
@@ -17,6 +17,7 @@ public sealed partial class DataFile
     /// <exception cref="DataFileException">The data file can't be read, or there is a file of that name.</exception>
     public BackupOutcome BackUp(string target, bool overwrite, DateTimeOffset now, string version, CancellationToken cancellation = default)
     {
+        if (ServerAddress.Is(target)) throw DataFileException.About("backup_to_server", "FILE");
         if (Directory.Exists(target) || (!overwrite && File.Exists(target))) throw DataFileException.Of("copy_exists", target);
         var draft = target + "." + Guid.NewGuid().ToString("N") + ".new";
         try
@@ -37,35 +38,29 @@ public sealed partial class DataFile
         }
     }
 
-    /// <summary>Writes a backup to a stream, which may be one-way. While it is made, a copy lies beside the data file.</summary>
+    /// <summary>Writes a backup to a stream, which may be one-way. While it is made, a copy lies beside the data, or in the folder of temporary files where there is no such place.</summary>
     /// <param name="target">Where it goes.</param>
     /// <param name="now">When.</param>
     /// <param name="version">Version of the program.</param>
     /// <param name="cancellation">Stops the work.</param>
     public BackupOutcome BackUp(Stream target, DateTimeOffset now, string version, CancellationToken cancellation = default)
     {
-        var copy = path + "." + Guid.NewGuid().ToString("N") + ".copy";
-        try
-        {
-            CopyTo(copy);
-            return BackupWriting.Write(copy, new MediaStore(path), target, (now, version), cancellation);
-        }
-        finally
-        {
-            File.Delete(copy);
-        }
+        using var place = new PlaceForDrafts(home);
+        var copy = place.At(".copy");
+        CopyTo(copy);
+        return BackupWriting.Write(copy, Media, target, (now, version), cancellation);
     }
 
     /// <summary>Takes a backup back: everything in it is checked first, and nothing is changed unless all of it is whole.</summary>
     /// <param name="backup">Path of the backup.</param>
-    /// <param name="target">Path of the data file; its photos come beside it.</param>
+    /// <param name="target">Path of the data file, or how a server is reached; the photos come beside it.</param>
     /// <param name="overwrite">Whether a data file that is there may be replaced; it is kept beside under another name.</param>
     /// <param name="now">When.</param>
     /// <param name="cancellation">Stops the work; nothing is changed then.</param>
     /// <exception cref="DataFileException">The backup is not whole, or there is a data file already.</exception>
     public static RestoreOutcome Restore(string backup, string target, bool overwrite, DateTimeOffset now, CancellationToken cancellation = default) => Restore(backup, target, overwrite, now, null, cancellation);
 
-    internal static RestoreOutcome Restore(string backup, string target, bool overwrite, DateTimeOffset now, Action<string>? before, CancellationToken cancellation = default) => new Restoring(backup, target, before, cancellation).Run(overwrite, now);
+    internal static RestoreOutcome Restore(string backup, string target, bool overwrite, DateTimeOffset now, Action<string>? before, CancellationToken cancellation = default) => new Restoring(backup, DataHome.Of(target), before, cancellation).Run(overwrite, now);
 
     /// <summary>Hashes of the photos that records of any season name.</summary>
     internal ImmutableHashSet<string> PhotosNamed() => Reading(d => new SeasonLoader(d, default).PhotosNamed(), []);

@@ -27,7 +27,7 @@ public sealed partial class DataFile
         if (!plan.Problems.IsEmpty || plan.Drafts.IsEmpty) return new ImportOutcome(plan.Problems.IsEmpty ? ImportEnd.NothingToDo : ImportEnd.Stopped, plan, false, reader.Position);
         var batch = new BatchWriter(database, null, cancellation);
         var signature = batch.Signature(plan.Season, by, now, RandomNumberGenerator.GetBytes(10));
-        using (var writer = new JournalWriter(database)) batch.Write([.. plan.Drafts.Select(d => d with { Source = source })], signature, writer);
+        using (var writer = new JournalWriter(database, plan.Drafts.Length)) batch.Write([.. plan.Drafts.Select(d => d with { Source = source })], signature, writer);
         database.Commit(transaction);
         return new ImportOutcome(ImportEnd.Done, plan, false, signature.NextPosition - 1);
     });

@@ -23,7 +23,7 @@ public sealed partial class DataFile
     /// <summary>A season to be kept in memory.</summary>
     /// <param name="name">Name of the season.</param>
     /// <param name="cancellation">Stops the work.</param>
-    public KeptSeason Keep(string name, CancellationToken cancellation = default) => Reading(d => Kept(d, name, cancellation), null) ?? throw DataFileException.Of("empty", path);
+    public KeptSeason Keep(string name, CancellationToken cancellation = default) => Reading(d => Kept(d, name, cancellation), null) ?? throw DataFileException.About("empty", home.Name);
 
     /// <summary>The season as it is now, read from the changes that are new where that will do.</summary>
     /// <param name="kept">The season as it was.</param>
@@ -38,7 +38,7 @@ public sealed partial class DataFile
             // Where another change stands at our position the file is another: a backup was taken back.
             if (at.Position < kept.At.Position || at.Position - kept.At.Position > MostNews || (kept.At.Position > 0 && reader.At(kept.At.Position) != kept.At.Change)) return Kept(d, name, cancellation);
             var touched = new HashSet<(string, Guid)>();
-            foreach (var change in reader.Since(kept.At.Position).Where(c => c.Season == kept.Id))
+            foreach (var change in reader.Since(kept.At.Position).Where(c => c.Season == kept.Id).ToList())
             {
                 // Rows that get another place in the file are an import's: all of them may move.
                 if (change.Op != ChangeOp.Create && change.Fields.Any(f => f.Name == FieldName.Row)) return Kept(d, name, cancellation);
@@ -49,7 +49,7 @@ public sealed partial class DataFile
             if (touched.Count == 0) return kept with { At = at };
             return kept.Kept.With([.. touched.Select(t => Fold.Record(reader.Of(t.Item1, t.Item2)))]) is { } tables ? kept with { Kept = tables, Disputed = Disputed(reader, kept.Id), At = at } : Kept(d, name, cancellation);
         },
-        null) ?? throw DataFileException.Of("empty", path);
+        null) ?? throw DataFileException.About("empty", home.Name);
 
     private KeptSeason Kept(Database database, string name, CancellationToken cancellation)
     {

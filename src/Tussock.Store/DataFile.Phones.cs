@@ -31,7 +31,7 @@ public sealed partial class DataFile
             var reader = new JournalReader(d);
             return new SeasonState(stored.Id, JournalSeason.Tables(stored, cancellation), Fold.Records(reader.OfSeason(stored.Id)), reader.Position);
         },
-        null) ?? throw DataFileException.Of("empty", path);
+        null) ?? throw DataFileException.About("empty", home.Name);
 
     /// <summary>Kinds of records of a season whose changes have come and whose creation has not, one entry a record.</summary>
     public ImmutableArray<string> Waiting(string name) => Reading<ImmutableArray<string>>(d => [.. new JournalReader(d).Waiting(Stored(d, name, default).Id)], []);

@@ -1,11 +1,11 @@
 using System.Collections.Immutable;
 using System.Security.Cryptography;
-using Microsoft.Data.Sqlite;
+using System.Data.Common;
 using Tussock.Journal;
 using Tussock.Records;
-using Tussock.Store.Backup;
 using Tussock.Store.Bulk;
-using Tussock.Store.Sqlite;
+using Tussock.Store.Media;
+using Tussock.Store.Postgres;
 
 namespace Tussock.Store;
 
@@ -17,36 +17,75 @@ namespace Tussock.Store;
 public sealed partial class DataFile
 {
     private const int MostRecoveries = 20;
-    private readonly string path;
+    private readonly DataHome home;
     private readonly bool canWrite;
 
-    private DataFile(string path, bool canWrite) => (this.path, this.canWrite) = (path, canWrite);
+    private DataFile(DataHome home, bool canWrite) => (this.home, this.canWrite) = (home, canWrite);
 
-    /// <summary>Where it lies.</summary>
-    public string FilePath => path;
+    /// <summary>What it is called in sentences for people; a file without its folder, a server without user and password.</summary>
+    public string Name => home.Name;
+
+    /// <summary>Path of what lies beside it: for a file its own path with an ending, for a server one in the folder that is set for such things.</summary>
+    /// <param name="ending">The ending, for example <c>.reports</c>.</param>
+    /// <exception cref="DataFileException">It is on a server, and no folder is set.</exception>
+    public string Beside(string ending) => home.At(ending);
+
+    /// <summary>Its photos and voice notes.</summary>
+    public MediaStore Media => new(home);
+
+    /// <summary>What DATA is called in sentences for people, whether there is any or not; never with a password.</summary>
+    /// <param name="data">Path of a file, or how a server is reached.</param>
+    public static string NameOf(string data)
+    {
+        if (!ServerAddress.Is(data)) return Path.GetFileName(data);
+        try
+        {
+            return ServerHome.Reached(data).Name;
+        }
+        catch (DataFileException)
+        {
+            // It names no database; nothing of it is repeated.
+            return "DATA";
+        }
+    }
+
+    /// <summary>Whether DATA means a database on a server.</summary>
+    public static bool IsOnServer(string data) => ServerAddress.Is(data);
+
+    /// <summary>Whether DATA names something to be opened: a file that is there, or a database on a server, of which only the server knows.</summary>
+    public static bool IsThere(string data) => ServerAddress.Is(data) || File.Exists(data);
 
     /// <summary>Called before every statement of a write with its text: tests make any one of them fail.</summary>
     internal Action<string>? BeforeWrite { get; init; }
 
-    /// <summary>A data file that is there already, to read.</summary>
+    /// <summary>A data file that is there already, or a database on a server, to read.</summary>
+    /// <param name="data">Path of a file, or how a server is reached: <c>Host=…;Database=…</c> or <c>postgresql://…</c>.</param>
     /// <exception cref="DataFileException">There is none, or it can't be read.</exception>
-    public static DataFile OpenToRead(string path)
+    public static DataFile OpenToRead(string data)
     {
-        FileState.CheckName(path);
-        if (!File.Exists(path)) throw DataFileException.Of("no_such_file", path);
-        var file = new DataFile(path, false);
+        var file = new DataFile(DataHome.Of(data), false);
+        file.home.MustExist();
         file.Reading(_ => 0, 0);
         return file;
     }
 
     /// <summary>A data file to write to; made, and brought up to date, when something is first written.</summary>
     /// <exception cref="DataFileException">The path is something else.</exception>
-    public static DataFile OpenToWrite(string path) => OpenToWrite(path, null);
+    /// <param name="data">Path of a file, or how a server is reached.</param>
+    public static DataFile OpenToWrite(string data) => OpenToWrite(data, null);
 
-    internal static DataFile OpenToWrite(string path, Action<string>? beforeWrite)
+    /// <summary>The same, where only data are meant that are there: a name that is spelled wrongly makes nothing.</summary>
+    /// <param name="data">Path of a file, or how a server is reached.</param>
+    /// <exception cref="DataFileException">There is none.</exception>
+    public static DataFile OpenExisting(string data)
     {
-        FileState.CheckName(path);
-        var file = new DataFile(path, true) { BeforeWrite = beforeWrite };
+        DataHome.Of(data).MustExist();
+        return OpenToWrite(data);
+    }
+
+    internal static DataFile OpenToWrite(string data, Action<string>? beforeWrite)
+    {
+        var file = new DataFile(DataHome.Of(data), true) { BeforeWrite = beforeWrite };
         file.Reading(_ => 0, 0);
         return file;
     }
@@ -64,7 +103,7 @@ public sealed partial class DataFile
     /// <param name="name">Name of the season.</param>
     /// <param name="cancellation">Stops the work.</param>
     public SeasonTables Tables(string name, CancellationToken cancellation = default) =>
-        Reading(d => JournalSeason.Tables(Stored(d, name, cancellation), cancellation), null) ?? throw DataFileException.Of("empty", path);
+        Reading(d => JournalSeason.Tables(Stored(d, name, cancellation), cancellation), null) ?? throw DataFileException.About("empty", home.Name);
 
     /// <summary>All changes of a record, oldest id first.</summary>
     public ImmutableArray<Change> Changes(Guid record) => Reading(d => [.. new JournalReader(d).Of(record)], ImmutableArray<Change>.Empty);
@@ -78,7 +117,7 @@ public sealed partial class DataFile
     public ImmutableArray<Problem> Check(IProgress<long>? progress = null, CancellationToken cancellation = default) => Reading<ImmutableArray<Problem>>(
         d =>
         {
-            using var check = new JournalCheck(d, Path.GetFileName(path), cancellation);
+            using var check = new JournalCheck(d, home.Name, cancellation);
             return [.. check.Run(progress is null ? null : progress.Report)];
         },
         []);
@@ -102,7 +141,7 @@ public sealed partial class DataFile
             if (EndBeforeWriting(compared.Plan, request) is { } late) return new ImportOutcome(late, compared.Plan, compared.IsNew, compared.Position);
             var batch = new BatchWriter(database, progress, cancellation);
             var signature = batch.Signature(compared.Plan.Season, request.By, request.Now, RandomNumberGenerator.GetBytes(10));
-            using (var writer = new JournalWriter(database)) batch.Write(compared.Plan, signature, writer);
+            using (var writer = new JournalWriter(database, compared.Plan.Drafts.Length)) batch.Write(compared.Plan, signature, writer);
             database.Commit(transaction);
             return new ImportOutcome(ImportEnd.Done, compared.Plan, compared.IsNew, signature.NextPosition - 1);
         });
@@ -119,7 +158,7 @@ public sealed partial class DataFile
         using var transaction = database.Begin();
         var batch = new BatchWriter(database, null, default);
         var signature = batch.Signature(season, by, now, RandomNumberGenerator.GetBytes(10));
-        using (var writer = new JournalWriter(database)) batch.Write(drafts, signature, writer);
+        using (var writer = new JournalWriter(database, drafts.Count)) batch.Write(drafts, signature, writer);
         database.Commit(transaction);
         return signature.NextPosition - 1;
     });
@@ -132,14 +171,14 @@ public sealed partial class DataFile
         {
             Recovering(() =>
             {
-                using var database = Database.Read(path);
-                ConsistentCopy.Make(database, target);
+                using var database = home.Read();
+                home.CopyTo(database, target);
                 return 0;
             });
         }
-        catch (SqliteException failure)
+        catch (DbException failure)
         {
-            throw DataFileException.From(failure, target) ?? (Exception)failure;
+            throw home.Meaning(failure) ?? (Exception)failure;
         }
     }
 
@@ -174,8 +213,8 @@ public sealed partial class DataFile
     {
         var loader = new SeasonLoader(database, cancellation);
         var seasons = loader.Seasons();
-        if (seasons.Count == 0) throw DataFileException.Of("empty", path);
-        var found = seasons.Find(s => s.Name == name) ?? throw DataFileException.Of("no_season", path, ("name", name), ("names", string.Join(", ", seasons.Select(s => s.Name))));
+        if (seasons.Count == 0) throw DataFileException.About("empty", home.Name);
+        var found = seasons.Find(s => s.Name == name) ?? throw DataFileException.About("no_season", home.Name, ("name", name), ("names", string.Join(", ", seasons.Select(s => s.Name))));
         return loader.Season(found.Id, withImport: false);
     }
 
@@ -184,11 +223,11 @@ public sealed partial class DataFile
     {
         try
         {
-            return FileState.IsNothing(path) ? nothing : Recovering(() => ReadingOnce(read, nothing));
+            return home.IsNothing ? nothing : Recovering(() => ReadingOnce(read, nothing));
         }
-        catch (SqliteException failure)
+        catch (DbException failure)
         {
-            throw DataFileException.From(failure, path) ?? (Exception)failure;
+            throw home.Meaning(failure) ?? (Exception)failure;
         }
     }
 
@@ -204,19 +243,23 @@ public sealed partial class DataFile
             {
                 return read();
             }
-            catch (SqliteException failure) when (left > 0 && Database.NeedsRecovery(failure))
+            catch (DbException failure) when (left > 0 && home.IsRepaired(failure))
             {
-                Database.Recover(path);
+                // Read again.
             }
         }
     }
 
     private T ReadingOnce<T>(Func<Database, T> read, T nothing)
     {
-        using var database = Database.Read(path);
+        using var database = home.Read();
         using var transaction = database.Begin(isReadOnly: true);
-        if (FileState.IsOlder(database, path)) return canWrite ? nothing : throw DataFileException.Of("older", path);
-        return read(database);
+        return home.StateOf(database) switch
+        {
+            HomeState.Current => read(database),
+            HomeState.Older when !canWrite => throw DataFileException.About("older", home.Name),
+            _ => nothing,
+        };
     }
 
     private T Writing<T>(DateTimeOffset now, Func<Database, T> write)
@@ -224,18 +267,17 @@ public sealed partial class DataFile
         if (!canWrite) throw new InvalidOperationException("The data file was opened to read");
         try
         {
-            if (FileState.IsNothing(path)) DataFileMaking.Make(path, Uuid.FromTime(now, RandomNumberGenerator.GetBytes(10)), now, BeforeWrite);
-            using var database = Database.Write(path, BeforeWrite);
-            if (FileState.IsOlder(database, path)) DataFileMaking.Upgrade(database, path, now);
+            using var database = home.Write(now, BeforeWrite);
+            if (home.StateOf(database) != HomeState.Current) home.BringUpToDate(database, now, BeforeWrite);
             return write(database);
         }
-        catch (SqliteException failure)
+        catch (DbException failure)
         {
-            throw DataFileException.From(failure, path) ?? (Exception)failure;
+            throw home.Meaning(failure) ?? (Exception)failure;
         }
         catch (UnauthorizedAccessException)
         {
-            throw DataFileException.Of("read_only", path);
+            throw DataFileException.About("read_only", home.Name);
         }
     }
 

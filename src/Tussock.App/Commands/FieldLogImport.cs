@@ -17,8 +17,7 @@ internal static class FieldLogImport
         var place = new Place(Path.GetFileName(source));
         if (end is FieldLogEnd.OtherFile) return screen.Refuse([new Problem("field_log", Severity.Stop, place, Phrase.Of("field_log.other_file"), Phrase.Of("field_log.other_file_todo"))]);
         if (end is FieldLogEnd.Damaged) return screen.Refuse([new Problem("field_log", Severity.Stop, place, Phrase.Of("field_log.damaged"), Phrase.Of("field_log.damaged_todo"))]);
-        // Only reading says that there is no such file; writing would make one.
-        var file = File.Exists(data) ? DataFile.OpenToWrite(data) : DataFile.OpenToRead(data);
+        var file = DataFile.OpenExisting(data);
         var moved = AnswerMoved.Watch(screen, file, null, cancel);
         var taken = new Taken(file, data, DateTimeOffset.UtcNow);
         foreach (var entry in FieldLogReader.Entries(source))

@@ -48,9 +48,9 @@ internal static class InspectCommand
     }
 
     /// <summary>Records of a data file whose changes have come and whose creation has not: they are in no table, and nothing else would show them.</summary>
-    private static IEnumerable<Problem> Waiting(string data, string season) => SeasonSource.IsFolder(data) || !File.Exists(data)
+    private static IEnumerable<Problem> Waiting(string data, string season) => SeasonSource.IsFolder(data) || !DataFile.IsThere(data)
         ? []
-        : DataFile.OpenToRead(data).Waiting(season).Select(kind => new Problem("waiting", Severity.Note, new Place(Path.GetFileName(data)), Phrase.Of("store.waiting", ("kind", kind)), Phrase.Of("store.waiting_todo")));
+        : DataFile.OpenToRead(data).Waiting(season).Select(kind => new Problem("waiting", Severity.Note, new Place(DataFile.NameOf(data)), Phrase.Of("store.waiting", ("kind", kind)), Phrase.Of("store.waiting_todo")));
 
     private static void WriteText(Screen screen, ImmutableArray<Problem> findings)
     {

@@ -27,7 +27,7 @@ internal static class MediaFolder
     /// <summary>Writes the photos that the season's records name beside an exported folder.</summary>
     internal static void HandOut(SeasonTables tables, string data, string folder, CancellationToken cancel)
     {
-        if (tables.Table(RecordKind.Media) is not { } table || !Directory.Exists(data + ".media")) return;
+        if (tables.Table(RecordKind.Media) is not { } table) return;
         var store = new MediaStore(data);
         var at = table.IndexOf("media");
         foreach (var row in table.Rows)

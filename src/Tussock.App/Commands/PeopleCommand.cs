@@ -81,11 +81,10 @@ internal static class PeopleCommand
 
     private static Argument<string> Name(Screen screen) => new("name") { Description = screen.Words.Say("help.people.name"), HelpName = "NAME" };
 
-    /// <summary>The file, brought up to date; only reading says that there is no such file.</summary>
+    /// <summary>The data, brought up to date.</summary>
     private static DataFile Open(string path)
     {
-        if (!File.Exists(path)) return DataFile.OpenToRead(path);
-        var file = DataFile.OpenToWrite(path);
+        var file = DataFile.OpenExisting(path);
         file.BringUpToDate(DateTimeOffset.UtcNow);
         return file;
     }

@@ -46,5 +46,5 @@ internal static class ReportCommand
     }
 
     /// <summary>The last change of a data file, so that a reader can have the same report again; null for a folder or the built-in season.</summary>
-    internal static long? Position(string data) => SeasonSource.IsFolder(data) || !File.Exists(data) ? null : DataFile.OpenToRead(data).Position;
+    internal static long? Position(string data) => SeasonSource.IsFolder(data) || !DataFile.IsThere(data) ? null : DataFile.OpenToRead(data).Position;
 }

@@ -19,7 +19,7 @@ internal static class RestoreCommand
             if (!done.IsDone) return screen.Refuse(done.Problems);
             var contents = done.Contents;
             var at = contents.MadeAt.UtcDateTime;
-            screen.Out.WriteLine(screen.Words.Say(Phrase.Of("app.restored", ("file", parsed.GetValue(data)!), ("on", DateOnly.FromDateTime(at)), ("time", at.ToString("HH:mm", CultureInfo.InvariantCulture)), ("seasons", contents.Seasons.Length), ("changes", contents.Position), ("photos", contents.Photos.Length))));
+            screen.Out.WriteLine(screen.Words.Say(Phrase.Of("app.restored", ("file", DataFile.NameOf(parsed.GetValue(data)!)), ("on", DateOnly.FromDateTime(at)), ("time", at.ToString("HH:mm", CultureInfo.InvariantCulture)), ("seasons", contents.Seasons.Length), ("changes", contents.Position), ("photos", contents.Photos.Length))));
             screen.Out.WriteLine(screen.Words.Say(Phrase.Of("app.restored_seasons", ("names", contents.Seasons.ToArray()))));
             if (contents.PhotosElsewhere > 0) screen.Out.WriteLine(screen.Words.Say(Phrase.Of("app.backup_elsewhere", ("count", contents.PhotosElsewhere))));
             if (done.Kept is { } kept) screen.Out.WriteLine(screen.Words.Say(Phrase.Of("app.restored_kept", ("file", kept))));

@@ -27,15 +27,16 @@ internal static class ServeCommand
         command.SetAction(parsed =>
         {
             var path = parsed.GetValue(data)!;
-            // Only reading says that there is no such file; writing would make one.
-            var file = File.Exists(path) ? DataFile.OpenToWrite(path) : DataFile.OpenToRead(path);
+            var file = DataFile.OpenExisting(path);
+            // Photos, reports and certificates need a place: better said now than when the first one comes.
+            var beside = file.Beside("");
             file.BringUpToDate(DateTimeOffset.UtcNow);
             var named = parsed.GetValue(season);
             var all = ServedSeasons.NewestFirst(file.Seasons()).ToArray();
             // Several are served side by side; only what can't be found at all is refused.
             var (name, wrong) = named is null && all.Length > 1 ? (all[0].Name, []) : SeasonSource.Chosen(file, named);
             if (name is null) return screen.Refuse(wrong);
-            var listening = new Listening(path, parsed.GetValue(port), parsed.GetValue(host) ?? [], parsed.GetValue(network), parsed.GetValue(certificate), parsed.GetValue(key));
+            var listening = new Listening(beside, parsed.GetValue(port), parsed.GetValue(host) ?? [], parsed.GetValue(network), parsed.GetValue(certificate), parsed.GetValue(key));
             return Serve(screen, (file, all.First(s => s.Name == name), named is not null), listening, SharedOptions.Who(parsed.GetValue(by)), cancel);
         });
         return command;
@@ -67,7 +68,7 @@ internal static class ServeCommand
         }
         catch (CryptographicException)
         {
-            var place = new Place(listening.Certificate ?? listening.Path + ".tls");
+            var place = new Place(listening.Certificate ?? listening.Beside + ".tls");
             return screen.Refuse([new Problem("certificate", Severity.Stop, place, Phrase.Of("serve.no_certificate", ("file", place.File)), Phrase.Of("serve.certificate_todo"))]);
         }
     }

@@ -11,6 +11,7 @@ public static class Tree
     /// <summary>Runs one command line.</summary>
     public static int Run(string[] args, TextWriter output, TextWriter error)
     {
+        error = HidingWriter.Around(error, args);
         var (words, unknown) = Language.Of(args);
         var screen = new Screen(output, error, words);
         if (unknown is not null)

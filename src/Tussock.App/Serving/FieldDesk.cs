@@ -6,7 +6,6 @@ using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Tussock.App.Commands;
 using Tussock.App.Serving.Desk;
 using Tussock.App.Serving.People;
-using Tussock.Store.Media;
 
 namespace Tussock.App.Serving;
 
@@ -28,7 +27,7 @@ internal static class FieldDesk
         ThreadPool.SetMinThreads(FewestThreads, FewestThreads);
         var (certificate, authority) = listening.Certificates(served.Clock.GetUtcNow());
         var code = new PairingCode(served.Clock);
-        var media = new MediaStore(listening.Path);
+        var media = served.File.Media;
         var api = new FieldApi(seasons, media, code);
         var door = new Doorkeeper(HostNames.Names(listening.Hosts).ToHashSet(StringComparer.OrdinalIgnoreCase));
         var page = new RootPage(authority?.Root, served.Words, listening.Address(listening.Port));

@@ -5,13 +5,13 @@ using System.Security.Cryptography.X509Certificates;
 namespace Tussock.App.Serving;
 
 /// <summary>Where the desk listens, and with which certificate.</summary>
-/// <param name="Path">The data file; certificates and photos lie beside it.</param>
+/// <param name="Beside">Path to which an ending is added for what lies beside the data: certificates.</param>
 /// <param name="Port">Port of the app; the page for new phones is one above.</param>
 /// <param name="Hosts">Names given on the command line.</param>
 /// <param name="Network">Whether phones in the network may come in.</param>
 /// <param name="Certificate">The user's own certificate; null: the program makes one where it needs one.</param>
 /// <param name="Key">Key of that certificate, where it is in a file of its own.</param>
-internal sealed record Listening(string Path, int Port, string[] Hosts, bool Network, string? Certificate, string? Key)
+internal sealed record Listening(string Beside, int Port, string[] Hosts, bool Network, string? Certificate, string? Key)
 {
     /// <summary>Whether the app is served over https.</summary>
     internal bool IsSecure => Network || Certificate is not null;
@@ -24,7 +24,7 @@ internal sealed record Listening(string Path, int Port, string[] Hosts, bool Net
         if (Certificate is null)
         {
             var names = HostNames.Names(Hosts);
-            var authority = LocalAuthority.Beside(Path, names, now);
+            var authority = LocalAuthority.Beside(Beside, names, now);
             return (authority.Server(names, HostNames.Addresses(), now), authority);
         }
 

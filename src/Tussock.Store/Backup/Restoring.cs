@@ -1,8 +1,7 @@
 using System.Collections.Immutable;
+using System.Data.Common;
 using System.IO.Compression;
-using Tussock.Store.Bulk;
 using Tussock.Store.Media;
-using Tussock.Store.Sqlite;
 
 namespace Tussock.Store.Backup;
 
@@ -18,47 +17,45 @@ public sealed record RestoreOutcome(BackupContents Contents, ImmutableArray<Prob
 
 /// <summary>Takes a backup apart beside the place where it goes, checks all of it, and only then gives it its name.</summary>
 /// <param name="backup">Path of the backup.</param>
-/// <param name="path">Path of the data file.</param>
+/// <param name="home">Where it goes.</param>
 /// <param name="before">Called before every step: tests make any one of them fail.</param>
 /// <param name="cancellation">Stops the work; nothing is changed then.</param>
-internal sealed class Restoring(string backup, string path, Action<string>? before, CancellationToken cancellation)
+internal sealed class Restoring(string backup, DataHome home, Action<string>? before, CancellationToken cancellation)
 {
-    private static readonly string[] SideFiles = ["-wal", "-shm", "-journal"];
-    private readonly string draft = path + "." + Guid.NewGuid().ToString("N") + ".new";
-
-    private string DraftPhotos => MediaStore.FolderOf(draft);
-
     internal RestoreOutcome Run(bool overwrite, DateTimeOffset now)
     {
-        FileState.CheckName(path);
-        if (!overwrite && !FileState.IsNothing(path)) throw DataFileException.Of("restore_exists", path);
-        if (!File.Exists(backup)) throw DataFileException.Of("backup_missing", backup);
         try
         {
-            var contents = TakeApart();
-            var problems = Check(contents, now);
+            var isTaken = home.IsTaken();
+            if (!overwrite && isTaken) throw DataFileException.About("restore_exists", home.Name);
+            if (!File.Exists(backup)) throw DataFileException.Of("backup_missing", backup);
+            using var place = new PlaceForDrafts(home);
+            var (draft, photos) = (place.At(".new"), MediaStore.FolderOf(place.At(".new")));
+            var contents = TakeApart(draft, photos);
+            // Where there is no place for photos, or for what was here before, it is said before anything is changed.
+            if (isTaken || contents.Photos.Length > 0) _ = home.At("");
+            var problems = Check(contents, draft, now);
             if (problems.Any(p => p.Severity == Severity.Stop)) return new RestoreOutcome(contents, problems, null);
-            return new RestoreOutcome(contents, problems, PutInPlace(contents, now));
+            return new RestoreOutcome(contents, problems, PutInPlace(contents, draft, photos, now));
+        }
+        catch (DbException failure)
+        {
+            throw home.Meaning(failure) ?? (Exception)failure;
         }
         catch (Exception broken) when (broken is InvalidDataException or EndOfStreamException)
         {
             throw DataFileException.Of("backup_unreadable", backup);
         }
-        finally
-        {
-            foreach (var left in Directory.EnumerateFiles(Path.GetDirectoryName(Path.GetFullPath(draft))!, Path.GetFileName(draft) + "*")) File.Delete(left);
-            if (Directory.Exists(DraftPhotos)) Directory.Delete(DraftPhotos, recursive: true);
-        }
     }
 
-    private BackupContents TakeApart()
+    private BackupContents TakeApart(string draft, string photos)
     {
         using var stream = File.OpenRead(backup);
         using var zip = new ZipArchive(stream, ZipArchiveMode.Read);
         var contents = Contents(zip);
         TakeOut(zip, BackupContents.DataName, contents.File, draft);
-        if (contents.Photos.Length > 0) Directory.CreateDirectory(DraftPhotos);
-        foreach (var photo in contents.Photos) TakeOut(zip, BackupContents.PhotoFolder + photo.Hash, photo, Path.Combine(DraftPhotos, photo.Hash));
+        if (contents.Photos.Length > 0) Directory.CreateDirectory(photos);
+        foreach (var photo in contents.Photos) TakeOut(zip, BackupContents.PhotoFolder + photo.Hash, photo, Path.Combine(photos, photo.Hash));
         return contents;
     }
 
@@ -85,7 +82,7 @@ internal sealed class Restoring(string backup, string path, Action<string>? befo
     }
 
     /// <summary>Integrity of the database, the tables against the journal, and the list against both.</summary>
-    private ImmutableArray<Problem> Check(BackupContents contents, DateTimeOffset now)
+    private ImmutableArray<Problem> Check(BackupContents contents, string draft, DateTimeOffset now)
     {
         before?.Invoke("CHECK");
         // One of an older version is brought up to date; the backup itself is the copy of the old one.
@@ -98,25 +95,16 @@ internal sealed class Restoring(string backup, string path, Action<string>? befo
     }
 
     /// <summary>Photos first, the data file last: killed anywhere in between, nothing is lost and another run ends it.</summary>
-    private string? PutInPlace(BackupContents contents, DateTimeOffset now)
+    private string? PutInPlace(BackupContents contents, string draft, string photos, DateTimeOffset now)
     {
         cancellation.ThrowIfCancellationRequested();
-        var folder = MediaStore.FolderOf(path);
-        if (contents.Photos.Length > 0) Directory.CreateDirectory(folder);
+        if (contents.Photos.Length > 0) Directory.CreateDirectory(MediaStore.FolderOf(home.At("")));
         foreach (var photo in contents.Photos)
         {
             before?.Invoke("PHOTO " + photo.Hash);
-            File.Move(Path.Combine(DraftPhotos, photo.Hash), Path.Combine(folder, photo.Hash), overwrite: true);
+            File.Move(Path.Combine(photos, photo.Hash), Path.Combine(MediaStore.FolderOf(home.At("")), photo.Hash), overwrite: true);
         }
 
-        var former = path + ".before-restore-" + now.UtcDateTime.ToString("yyyyMMdd-HHmmss", System.Globalization.CultureInfo.InvariantCulture);
-        var isKept = !FileState.IsNothing(path);
-        before?.Invoke("KEEP");
-        if (isKept) File.Move(path, former);
-        // A log that is left of the former file would be folded into the new one, which it does not belong to.
-        foreach (var end in SideFiles) if (File.Exists(path + end)) File.Move(path + end, former + end);
-        before?.Invoke("NAME");
-        File.Move(draft, path, overwrite: true);
-        return isKept ? former : null;
+        return home.Replace(draft, now, before);
     }
 }

@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using Microsoft.Data.Sqlite;
+using System.Data.Common;
 using Tussock.Journal;
 
 namespace Tussock.Store.Bulk;
@@ -9,7 +9,7 @@ internal sealed class ChangeIntake(Database database)
 {
     private readonly JournalReader reader = new(database);
     private readonly HashSet<Guid> seasons = [.. new SeasonLoader(database, default).Seasons().Select(s => s.Id)];
-    private readonly SqliteCommand numbered = database.Prepared("SELECT id FROM change WHERE device = $0 AND device_seq = $1", "", 0L);
+    private readonly DbCommand numbered = database.Prepared("SELECT id FROM change WHERE device = $0 AND device_seq = $1", "", 0L);
 
     internal Received Take(IReadOnlyList<Change> changes)
     {
@@ -17,7 +17,7 @@ internal sealed class ChangeIntake(Database database)
         var refused = ImmutableArray.CreateBuilder<RefusedChange>();
         var start = reader.Position;
         var position = start;
-        using var writer = new JournalWriter(database);
+        using var writer = new JournalWriter(database, changes.Count);
         foreach (var change in changes)
         {
             if (Refusal(change, out var isKnown) is { } why)
@@ -47,7 +47,7 @@ internal sealed class ChangeIntake(Database database)
 
         numbered.Parameters[0].Value = change.Device;
         numbered.Parameters[1].Value = change.DeviceSeq;
-        return numbered.ExecuteScalar() is null ? null : Phrase.Of("field.refused.number");
+        return database.Scalar(numbered) is null ? null : Phrase.Of("field.refused.number");
     }
 
     private static bool IsSame(Change a, Change b) =>

@@ -17,11 +17,7 @@ internal sealed class JournalCheck(Database database, string file, CancellationT
     /// <summary>Everything that is wrong, up to a thousand findings.</summary>
     internal List<Problem> Run(Action<long>? progress)
     {
-        using (var row = database.Query("PRAGMA integrity_check"))
-        {
-            while (row.Read()) if (row.GetString(0) != "ok") Add("damaged", Severity.Stop, ("file", file), ("what", row.GetString(0)));
-        }
-
+        foreach (var damage in database.Damage()) Add("damaged", Severity.Stop, ("file", file), ("what", damage));
         if (problems.Count > 0) return problems;
         Load();
         Fold(progress);

@@ -1,4 +1,4 @@
-using Microsoft.Data.Sqlite;
+using System.Data.Common;
 using Tussock.Journal;
 
 namespace Tussock.Store.Bulk;
@@ -6,8 +6,8 @@ namespace Tussock.Store.Bulk;
 /// <summary>Reads the journal.</summary>
 internal sealed class JournalReader(Database database)
 {
-    private const string Columns = "SELECT id, batch, device, device_seq, season, kind, record, op, fields, by, said_at, offset, came_at, source, position, format FROM change ";
-    private SqliteCommand? knows, one;
+    private const string Columns = "SELECT id, batch, device, device_seq, season, kind, record, op, fields, \"by\", said_at, \"offset\", came_at, source, position, format FROM change ";
+    private DbCommand? knows, one;
 
     /// <summary>Position of the last change; 0 when there is none.</summary>
     internal long Position => database.Number("SELECT COALESCE(MAX(position), 0) FROM change");
@@ -55,11 +55,20 @@ internal sealed class JournalReader(Database database)
         }
     }
 
+    /// <summary>Ids of all records that any change is about.</summary>
+    internal HashSet<Guid> Records()
+    {
+        var records = new HashSet<Guid>();
+        using var row = database.Query("SELECT DISTINCT record FROM change");
+        while (row.Read()) records.Add(Guid(row, 0));
+        return records;
+    }
+
     internal bool Knows(Guid record)
     {
         knows ??= database.Prepared("SELECT EXISTS (SELECT 1 FROM change WHERE record = $0)", Array.Empty<byte>());
         knows.Parameters[0].Value = JournalWriter.Bytes(record);
-        return (long)knows.ExecuteScalar()! == 1;
+        return Convert.ToBoolean(database.Scalar(knows));
     }
 
     /// <summary>The change with this id; null when there is none.</summary>
@@ -67,7 +76,7 @@ internal sealed class JournalReader(Database database)
     {
         one ??= database.Prepared(Columns + "WHERE id = $0", Array.Empty<byte>());
         one.Parameters[0].Value = JournalWriter.Bytes(id);
-        using var row = one.ExecuteReader();
+        using var row = database.Query(one);
         return row.Read() ? Change(row) : null;
     }
 
@@ -98,7 +107,7 @@ internal sealed class JournalReader(Database database)
         while (row.Read()) yield return Change(row);
     }
 
-    private static Change Change(SqliteDataReader row) => new()
+    private static Change Change(DbDataReader row) => new()
     {
         Id = Guid(row, 0),
         Batch = Guid(row, 1),
@@ -117,5 +126,5 @@ internal sealed class JournalReader(Database database)
         Format = row.GetInt32(15),
     };
 
-    internal static Guid Guid(SqliteDataReader row, int column) => new(row.GetFieldValue<byte[]>(column), bigEndian: true);
+    internal static Guid Guid(DbDataReader row, int column) => new(row.GetFieldValue<byte[]>(column), bigEndian: true);
 }

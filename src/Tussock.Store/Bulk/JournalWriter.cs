@@ -7,6 +7,8 @@ namespace Tussock.Store.Bulk;
 /// <summary>Writes changes and, in the same transaction, the tables that follow from them. The one write path of the store.</summary>
 internal sealed class JournalWriter : IDisposable
 {
+    private const int Many = 1000;
+
     private readonly Database database;
     private readonly JournalReader reader;
     private readonly FieldsJson json = new();
@@ -14,14 +16,17 @@ internal sealed class JournalWriter : IDisposable
     private readonly Dictionary<string, Statement> upserts = new(StringComparer.Ordinal);
     private readonly HashSet<(string Kind, Guid Record)> known = [];
     private readonly HashSet<(string Kind, Guid Record)> touched = [];
-    private readonly bool isEmpty;
+    private readonly HashSet<Guid>? there;
 
-    internal JournalWriter(Database database)
+    /// <summary>Begins inside the open transaction.</summary>
+    /// <param name="database">Where to.</param>
+    /// <param name="expected">How many changes will come, roughly: for many, what is there is asked for once and not record by record.</param>
+    internal JournalWriter(Database database, int expected)
     {
         this.database = database;
         reader = new JournalReader(database);
-        isEmpty = reader.Position == 0;
-        change = database.Statement("INSERT INTO change (id, batch, device, device_seq, season, kind, record, op, fields, by, said_at, offset, came_at, source, position, format) VALUES ($0, $1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15) ON CONFLICT (id) DO NOTHING");
+        there = reader.Position == 0 ? [] : expected > Many ? reader.Records() : null;
+        change = database.Statement("INSERT INTO change (id, batch, device, device_seq, season, kind, record, op, fields, \"by\", said_at, \"offset\", came_at, source, position, format) VALUES ($0, $1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)");
         digest = database.Statement("INSERT INTO import_row (record, season, digest) VALUES ($0, $1, $2) ON CONFLICT (record) DO UPDATE SET digest = excluded.digest");
         forget = database.Statement("DELETE FROM import_row WHERE record = $0");
         fields = database.Statement("INSERT INTO import_fields (season, kind, fields) VALUES ($0, $1, $2) ON CONFLICT (season, kind) DO UPDATE SET fields = excluded.fields");
@@ -33,12 +38,12 @@ internal sealed class JournalWriter : IDisposable
     internal void Write(Change entry)
     {
         var key = (entry.Kind, entry.Record);
-        var isFirst = entry.Op == ChangeOp.Create && !known.Contains(key) && (isEmpty || !reader.Knows(entry.Record));
-        var count = change.Id(entry.Id).Id(entry.Batch).Text(entry.Device).Number(entry.DeviceSeq).Id(entry.Season).Text(entry.Kind).Id(entry.Record).Number((int)entry.Op)
+        var isFirst = entry.Op == ChangeOp.Create && !known.Contains(key) && !(there?.Contains(entry.Record) ?? reader.Knows(entry.Record));
+        change.Id(entry.Id).Id(entry.Batch).Text(entry.Device).Number(entry.DeviceSeq).Id(entry.Season).Text(entry.Kind).Id(entry.Record).Number((int)entry.Op)
             .Text(json.Utf8(entry.Fields)).Text(entry.By).Number(entry.SaidAt.ToUnixTimeMilliseconds()).Number(entry.SaidAt.TotalOffsetMinutes)
             .Number(entry.CameAt.ToUnixTimeMilliseconds()).Text(entry.Source).Number(entry.Position).Number(entry.Format).Run();
-        if (count == 0) return;
         known.Add(key);
+        there?.Add(entry.Record);
         if (isFirst) Upsert(entry.Season, entry.Kind, StoredRecord.Of(entry));
         else touched.Add(key);
     }
@@ -84,6 +89,6 @@ internal sealed class JournalWriter : IDisposable
             upserts.Add(kind, upsert);
         }
 
-        upsert.Id(record.Id).Id(season).Text(NaturalKey.Of(kind, record)).Number(record.IsVoid ? 1 : 0).Text(json.Utf8(record.Fields)).Run();
+        upsert.Id(record.Id).Id(season).Text(NaturalKey.Of(kind, record)).Flag(record.IsVoid).Text(json.Utf8(record.Fields)).Run();
     }
 }

@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using Microsoft.Data.Sqlite;
+using System.Data.Common;
 
 namespace Tussock.Store.Bulk;
 
@@ -31,7 +31,7 @@ internal sealed class PasskeyList(Database database)
 
     internal void RemoveAll(Guid person) => database.Run(database.Prepared("DELETE FROM passkey WHERE person = $0", person.ToString()));
 
-    private static Passkey Read(SqliteDataReader row) => new(
+    private static Passkey Read(DbDataReader row) => new(
         row.GetString(0), Guid.Parse(row.GetString(1)), row.GetString(2), row.GetString(3), DateTimeOffset.FromUnixTimeMilliseconds(row.GetInt64(4)),
         row.GetInt64(5) is > 0 and var used ? DateTimeOffset.FromUnixTimeMilliseconds(used) : null);
 }

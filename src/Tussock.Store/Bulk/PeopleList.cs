@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
+using System.Data.Common;
 using System.Security.Cryptography;
 using System.Text.Json;
-using Microsoft.Data.Sqlite;
 
 namespace Tussock.Store.Bulk;
 
@@ -70,7 +70,7 @@ internal sealed class PeopleList(Database database)
     }
 
     /// <summary>A role that this program does not know may nothing.</summary>
-    private static Account Read(SqliteDataReader row)
+    private static Account Read(DbDataReader row)
     {
         var properties = JsonSerializer.Deserialize<string[]>(row.GetString(3)) ?? [];
         var role = Enum.GetValues<PersonRole>().Where(r => Token(r) == row.GetString(2)).Select(r => (PersonRole?)r).FirstOrDefault();

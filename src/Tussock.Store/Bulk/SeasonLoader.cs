@@ -16,7 +16,7 @@ internal sealed class SeasonLoader(Database database, CancellationToken cancella
     {
         using var json = new FieldsJson();
         var seasons = new List<SeasonEntry>();
-        using var row = database.Query("SELECT id, fields FROM folder_season WHERE is_void = 0");
+        using var row = database.Query("SELECT id, fields FROM folder_season WHERE NOT is_void");
         while (row.Read())
         {
             var record = new StoredRecord(JournalReader.Guid(row, 0), json.Values(row.GetFieldValue<byte[]>(1)));
@@ -46,7 +46,7 @@ internal sealed class SeasonLoader(Database database, CancellationToken cancella
     {
         using var json = new FieldsJson();
         var named = ImmutableHashSet.CreateBuilder<string>(StringComparer.Ordinal);
-        using var row = database.Query("SELECT id, fields FROM " + Mapping.TableOf(RecordKind.Media.Name) + " WHERE is_void = 0");
+        using var row = database.Query("SELECT id, fields FROM " + Mapping.TableOf(RecordKind.Media.Name) + " WHERE NOT is_void");
         while (row.Read())
         {
             var hash = new StoredRecord(JournalReader.Guid(row, 0), json.Values(row.GetFieldValue<byte[]>(1))).Text("media");

@@ -20,17 +20,27 @@ public enum MediaEnd
     NoRoom,
 }
 
-/// <summary>Photos and voice notes by hash, in a folder beside the data file. A piece goes to a part file; a whole one gets its name. May be shared between threads.</summary>
-/// <param name="dataFile">Path of the data file.</param>
-/// <param name="quota">Bytes that all of it may take.</param>
-public sealed class MediaStore(string dataFile, long quota = MediaStore.UsualQuota)
+/// <summary>Photos and voice notes by hash, in a folder beside the data. A piece goes to a part file; a whole one gets its name. May be shared between threads.</summary>
+public sealed class MediaStore
 {
     /// <summary>Bytes that photos may take: 20 GiB.</summary>
     public const long UsualQuota = 20L << 30;
 
     private const int Stride = 1 << 16;
-    private readonly string folder = FolderOf(dataFile);
+    private readonly DataHome home;
+    private readonly long quota;
     private readonly ConcurrentDictionary<string, SemaphoreSlim> gates = new(StringComparer.Ordinal);
+
+    /// <summary>Makes a store; nothing is looked at yet.</summary>
+    /// <param name="data">Path of the data file, or how a server is reached: its photos lie in the folder that is set for such things.</param>
+    /// <param name="quota">Bytes that all of it may take.</param>
+    /// <exception cref="DataFileException">The data can't be named so.</exception>
+    public MediaStore(string data, long quota = UsualQuota)
+        : this(DataHome.Of(data), quota)
+    {
+    }
+
+    internal MediaStore(DataHome home, long quota = UsualQuota) => (this.home, this.quota) = (home, quota);
 
     /// <summary>The folder of the photos of a data file.</summary>
     internal static string FolderOf(string dataFile) => dataFile + ".media";
@@ -47,7 +57,7 @@ public sealed class MediaStore(string dataFile, long quota = MediaStore.UsualQuo
         {
             // The desk may have been killed between the last byte and the name.
             if (Part(hash) is { } full && new FileInfo(full).Length == LengthOf(full)) await FinishAsync(full, hash, cancellation);
-            if (File.Exists(Whole(hash))) return (new FileInfo(Whole(hash)).Length, new FileInfo(Whole(hash)).Length);
+            if (Has(hash)) return (new FileInfo(Whole(hash)).Length, new FileInfo(Whole(hash)).Length);
             return Part(hash) is { } part ? (new FileInfo(part).Length, LengthOf(part)) : null;
         }
         finally
@@ -65,9 +75,9 @@ public sealed class MediaStore(string dataFile, long quota = MediaStore.UsualQuo
         await gate.WaitAsync(cancellation);
         try
         {
-            if (File.Exists(Whole(hash))) return (MediaEnd.Taken, length);
-            Directory.CreateDirectory(folder);
-            var part = Path.Combine(folder, string.Create(CultureInfo.InvariantCulture, $"{hash}-{length}.part"));
+            if (Has(hash)) return (MediaEnd.Taken, length);
+            Directory.CreateDirectory(Folder);
+            var part = Path.Combine(Folder, string.Create(CultureInfo.InvariantCulture, $"{hash}-{length}.part"));
             if (Part(hash) is { } other && other != part) File.Delete(other);
             var there = File.Exists(part) ? new FileInfo(part).Length : 0;
             if (offset != there) return (MediaEnd.OtherOffset, there);
@@ -86,10 +96,10 @@ public sealed class MediaStore(string dataFile, long quota = MediaStore.UsualQuo
     public string? Keep(ReadOnlySpan<byte> bytes)
     {
         var hash = Convert.ToHexStringLower(SHA256.HashData(bytes));
-        if (File.Exists(Whole(hash))) return hash;
-        Directory.CreateDirectory(folder);
+        if (Has(hash)) return hash;
+        Directory.CreateDirectory(Folder);
         if (Used() + bytes.Length > quota) return null;
-        var made = Path.Combine(folder, hash + ".new");
+        var made = Path.Combine(Folder, hash + ".new");
         using (var stream = new FileStream(made, FileMode.Create, FileAccess.Write, FileShare.None))
         {
             stream.Write(bytes);
@@ -101,15 +111,15 @@ public sealed class MediaStore(string dataFile, long quota = MediaStore.UsualQuo
     }
 
     /// <summary>All whole photos, by hash.</summary>
-    public IReadOnlyList<(string Hash, string Path)> All() => Directory.Exists(folder) ? [.. Directory.EnumerateFiles(folder).Select(f => (Path.GetFileName(f), f)).Where(f => IsHash(f.Item1)).OrderBy(f => f.Item1, StringComparer.Ordinal)] : [];
+    public IReadOnlyList<(string Hash, string Path)> All() => HasFolder ? [.. Directory.EnumerateFiles(Folder).Select(f => (Path.GetFileName(f), f)).Where(f => IsHash(f.Item1)).OrderBy(f => f.Item1, StringComparer.Ordinal)] : [];
 
     /// <summary>Path of a whole photo, to be read only; null when it is not here.</summary>
-    public string? PathOf(string hash) => IsHash(hash) && File.Exists(Whole(hash)) ? Whole(hash) : null;
+    public string? PathOf(string hash) => IsHash(hash) && Has(hash) ? Whole(hash) : null;
 
     /// <summary>Copies a photo to another place, whose folder is made when needed; false when it is not here.</summary>
     public bool CopyTo(string hash, string target)
     {
-        if (!IsHash(hash) || !File.Exists(Whole(hash))) return false;
+        if (!IsHash(hash) || !Has(hash)) return false;
         Directory.CreateDirectory(Path.GetDirectoryName(Path.GetFullPath(target))!);
         File.Copy(Whole(hash), target, overwrite: true);
         return true;
@@ -147,11 +157,20 @@ public sealed class MediaStore(string dataFile, long quota = MediaStore.UsualQuo
         return there;
     }
 
-    private string Whole(string hash) => Path.Combine(folder, hash);
+    /// <summary>Where photos are kept.</summary>
+    /// <exception cref="DataFileException">There is no place for them.</exception>
+    private string Folder => FolderOf(home.At(""));
 
-    private string? Part(string hash) => Directory.Exists(folder) ? Directory.EnumerateFiles(folder, hash + "-*.part").FirstOrDefault() : null;
+    /// <summary>Whether there is a folder of photos to look into.</summary>
+    private bool HasFolder => home.Beside is { } beside && Directory.Exists(FolderOf(beside));
+
+    private bool Has(string hash) => HasFolder && File.Exists(Whole(hash));
+
+    private string Whole(string hash) => Path.Combine(Folder, hash);
+
+    private string? Part(string hash) => HasFolder ? Directory.EnumerateFiles(Folder, hash + "-*.part").FirstOrDefault() : null;
 
     private static long LengthOf(string part) => long.Parse(Path.GetFileNameWithoutExtension(part).Split('-')[1], CultureInfo.InvariantCulture);
 
-    private long Used() => new DirectoryInfo(folder).EnumerateFiles().Sum(f => f.Length);
+    private long Used() => new DirectoryInfo(Folder).EnumerateFiles().Sum(f => f.Length);
 }

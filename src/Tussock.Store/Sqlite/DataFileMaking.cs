@@ -1,4 +1,6 @@
+using System.Security.Cryptography;
 using Microsoft.EntityFrameworkCore;
+using Tussock.Journal;
 using Tussock.Store.Backup;
 using Tussock.Store.Bulk;
 
@@ -8,18 +10,12 @@ namespace Tussock.Store.Sqlite;
 internal static class DataFileMaking
 {
     /// <summary>Makes a data file whole or not at all: it gets its name when it is ready.</summary>
-    internal static void Make(string path, Guid device, DateTimeOffset now, Action<string>? before)
+    internal static void Make(string path, DateTimeOffset now, Action<string>? before)
     {
-        var draft = path + "." + device.ToString("N") + ".new";
+        var draft = path + "." + Guid.NewGuid().ToString("N") + ".new";
         try
         {
-            using (var database = Database.Write(draft, before))
-            {
-                before?.Invoke("MIGRATE");
-                using (var tables = SqliteTables.On(database.Connection)) tables.Database.Migrate();
-                database.Run(database.Prepared("INSERT INTO file_device (id, device, made_at) VALUES (1, $0, $1)", device.ToString(), now.ToUnixTimeMilliseconds()));
-            }
-
+            using (var database = MakeTables(draft, before)) OwnDevice.Name(database, now);
             before?.Invoke("NAME");
             File.Move(draft, path, overwrite: File.Exists(path) && new FileInfo(path).Length == 0);
         }
@@ -33,15 +29,37 @@ internal static class DataFileMaking
         }
     }
 
+    /// <summary>Makes a file with empty tables, in which nothing has a name yet, and leaves it open.</summary>
+    internal static SqliteDatabase MakeTables(string path, Action<string>? before)
+    {
+        var database = SqliteDatabase.Write(path, before);
+        try
+        {
+            before?.Invoke("MIGRATE");
+            Migrate(database);
+            return database;
+        }
+        catch
+        {
+            // The connection would stay open; the failure itself goes on to whoever asked.
+            database.Dispose();
+            throw;
+        }
+    }
+
     /// <summary>Applies pending migrations after a copy of the file has been laid beside it.</summary>
     internal static void Upgrade(Database database, string path, DateTimeOffset now)
     {
-        var stamp = now.UtcDateTime.ToString("yyyyMMdd-HHmmss", System.Globalization.CultureInfo.InvariantCulture);
-        ConsistentCopy.Make(database, path + ".before-upgrade-" + stamp);
+        ConsistentCopy.Make(database, path + DataHome.Stamped(".before-upgrade-", now));
 
         // A process that was killed while it upgraded leaves its lock; its changes were rolled back.
         database.Execute("DROP TABLE IF EXISTS \"__EFMigrationsLock\"");
-        using var tables = SqliteTables.On(database.Connection);
+        Migrate(database);
+    }
+
+    private static void Migrate(Database database)
+    {
+        using var tables = SqliteTables.On((Microsoft.Data.Sqlite.SqliteConnection)database.Connection);
         tables.Database.Migrate();
     }
 }

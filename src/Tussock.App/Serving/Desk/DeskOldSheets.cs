@@ -19,7 +19,7 @@ internal sealed class DeskOldSheets(ServedSeason served)
     private readonly Lock gate = new();
     private readonly List<Held> held = [];
 
-    private string Folder => served.File.FilePath + ".sheets";
+    private string Folder => served.File.Beside(".sheets");
 
     /// <summary>Reads the file of a form; where the answers to its headings are known it is shown as a season at once.</summary>
     internal (Type, Dictionary<string, object?>, int) Read(IFormFileCollection files)
