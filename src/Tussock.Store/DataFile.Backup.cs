@@ -60,7 +60,7 @@ public sealed partial class DataFile
     /// <exception cref="DataFileException">The backup is not whole, or there is a data file already.</exception>
     public static RestoreOutcome Restore(string backup, string target, bool overwrite, DateTimeOffset now, CancellationToken cancellation = default) => Restore(backup, target, overwrite, now, null, cancellation);
 
-    internal static RestoreOutcome Restore(string backup, string target, bool overwrite, DateTimeOffset now, Action<string>? before, CancellationToken cancellation = default) => new Restoring(backup, DataHome.Of(target), before, cancellation).Run(overwrite, now);
+    internal static RestoreOutcome Restore(string backup, string target, bool overwrite, DateTimeOffset now, Action<string>? before, CancellationToken cancellation = default) => new Restoring(backup, Home.Of(target), before, cancellation).Run(overwrite, now);
 
     /// <summary>Hashes of the photos that records of any season name.</summary>
     internal ImmutableHashSet<string> PhotosNamed() => Reading(d => new SeasonLoader(d, default).PhotosNamed(), []);

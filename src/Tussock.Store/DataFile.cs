@@ -17,10 +17,10 @@ namespace Tussock.Store;
 public sealed partial class DataFile
 {
     private const int MostRecoveries = 20;
-    private readonly DataHome home;
+    private readonly Home home;
     private readonly bool canWrite;
 
-    private DataFile(DataHome home, bool canWrite) => (this.home, this.canWrite) = (home, canWrite);
+    private DataFile(Home home, bool canWrite) => (this.home, this.canWrite) = (home, canWrite);
 
     /// <summary>What it is called in sentences for people; a file without its folder, a server without user and password.</summary>
     public string Name => home.Name;
@@ -63,7 +63,7 @@ public sealed partial class DataFile
     /// <exception cref="DataFileException">There is none, or it can't be read.</exception>
     public static DataFile OpenToRead(string data)
     {
-        var file = new DataFile(DataHome.Of(data), false);
+        var file = new DataFile(Home.Of(data), false);
         file.home.MustExist();
         file.Reading(_ => 0, 0);
         return file;
@@ -79,13 +79,13 @@ public sealed partial class DataFile
     /// <exception cref="DataFileException">There is none.</exception>
     public static DataFile OpenExisting(string data)
     {
-        DataHome.Of(data).MustExist();
+        Home.Of(data).MustExist();
         return OpenToWrite(data);
     }
 
     internal static DataFile OpenToWrite(string data, Action<string>? beforeWrite)
     {
-        var file = new DataFile(DataHome.Of(data), true) { BeforeWrite = beforeWrite };
+        var file = new DataFile(Home.Of(data), true) { BeforeWrite = beforeWrite };
         file.Reading(_ => 0, 0);
         return file;
     }

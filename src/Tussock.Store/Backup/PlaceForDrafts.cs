@@ -6,7 +6,7 @@ internal sealed class PlaceForDrafts : IDisposable
     private readonly string start;
     private readonly DirectoryInfo? own;
 
-    internal PlaceForDrafts(DataHome home)
+    internal PlaceForDrafts(Home home)
     {
         own = home.Beside is null ? Directory.CreateTempSubdirectory("tussock-") : null;
         start = (own is null ? home.Beside! : Path.Combine(own.FullName, "data")) + "." + Guid.NewGuid().ToString("N");

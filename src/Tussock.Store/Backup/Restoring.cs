@@ -20,7 +20,7 @@ public sealed record RestoreOutcome(BackupContents Contents, ImmutableArray<Prob
 /// <param name="home">Where it goes.</param>
 /// <param name="before">Called before every step: tests make any one of them fail.</param>
 /// <param name="cancellation">Stops the work; nothing is changed then.</param>
-internal sealed class Restoring(string backup, DataHome home, Action<string>? before, CancellationToken cancellation)
+internal sealed class Restoring(string backup, Home home, Action<string>? before, CancellationToken cancellation)
 {
     internal RestoreOutcome Run(bool overwrite, DateTimeOffset now)
     {

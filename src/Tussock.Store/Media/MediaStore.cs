@@ -27,7 +27,7 @@ public sealed class MediaStore
     public const long UsualQuota = 20L << 30;
 
     private const int Stride = 1 << 16;
-    private readonly DataHome home;
+    private readonly Home home;
     private readonly long quota;
     private readonly ConcurrentDictionary<string, SemaphoreSlim> gates = new(StringComparer.Ordinal);
 
@@ -36,11 +36,11 @@ public sealed class MediaStore
     /// <param name="quota">Bytes that all of it may take.</param>
     /// <exception cref="DataFileException">The data can't be named so.</exception>
     public MediaStore(string data, long quota = UsualQuota)
-        : this(DataHome.Of(data), quota)
+        : this(Home.Of(data), quota)
     {
     }
 
-    internal MediaStore(DataHome home, long quota = UsualQuota) => (this.home, this.quota) = (home, quota);
+    internal MediaStore(Home home, long quota = UsualQuota) => (this.home, this.quota) = (home, quota);
 
     /// <summary>The folder of the photos of a data file.</summary>
     internal static string FolderOf(string dataFile) => dataFile + ".media";

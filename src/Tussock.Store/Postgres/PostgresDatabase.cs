@@ -11,7 +11,7 @@ namespace Tussock.Store.Postgres;
 internal sealed partial class PostgresDatabase : Database
 {
     /// <summary>"tussock" for the server's book of locks: one lock a database, because the journal's positions are counted through all seasons.</summary>
-    private const long JournalLock = 0x747573736F636B;
+    internal const long JournalLock = 0x747573736F636B;
 
     private readonly NpgsqlConnection connection;
     private readonly Action<string>? before;

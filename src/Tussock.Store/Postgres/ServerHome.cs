@@ -9,7 +9,7 @@ using Tussock.Store.Sqlite;
 namespace Tussock.Store.Postgres;
 
 /// <summary>Data in a PostgreSQL database, on a server that several programs use at once.</summary>
-internal sealed class ServerHome : DataHome
+internal sealed class ServerHome : Home
 {
     /// <summary>Names the folder for what lies beside the data of a server.</summary>
     internal const string FolderVariable = "TUSSOCK_FOLDER";
@@ -59,7 +59,6 @@ internal sealed class ServerHome : DataHome
 
     internal override void BringUpToDate(Database database, DateTimeOffset now, Action<string>? before)
     {
-        if (Beside is not null) CopyBeside(database, ".before-upgrade-", now);
         using var transaction = database.Begin();
         BringUpToDate(database, now);
         database.Commit(transaction);

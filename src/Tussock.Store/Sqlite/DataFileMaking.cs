@@ -50,7 +50,7 @@ internal static class DataFileMaking
     /// <summary>Applies pending migrations after a copy of the file has been laid beside it.</summary>
     internal static void Upgrade(Database database, string path, DateTimeOffset now)
     {
-        ConsistentCopy.Make(database, path + DataHome.Stamped(".before-upgrade-", now));
+        ConsistentCopy.Make(database, path + Home.Stamped(".before-upgrade-", now));
 
         // A process that was killed while it upgraded leaves its lock; its changes were rolled back.
         database.Execute("DROP TABLE IF EXISTS \"__EFMigrationsLock\"");

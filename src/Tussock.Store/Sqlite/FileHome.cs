@@ -6,7 +6,7 @@ using Tussock.Store.Bulk;
 namespace Tussock.Store.Sqlite;
 
 /// <summary>Data in one file.</summary>
-internal sealed class FileHome : DataHome
+internal sealed class FileHome : Home
 {
     private static readonly string[] SideFiles = ["-wal", "-shm", "-journal"];
     private readonly string path;

@@ -8,19 +8,26 @@ using Xunit;
 namespace Tussock.Edges.Tests.Commands;
 
 /// <summary>Accounts from the command line: the password comes as one line of standard input, and from nowhere else.</summary>
-public sealed class PeopleCommandTests : IDisposable
+public abstract class PeopleCommandTests : IDisposable
 {
     private const string Password = "four words in a row";
     private readonly ScratchFolder scratch = new();
+    private readonly TestData stored;
     private readonly string data;
 
-    public PeopleCommandTests()
+    protected PeopleCommandTests(DataKind kind)
     {
-        data = scratch.At("range.db");
+        stored = TestData.Of(kind);
+        data = stored.Data;
         DataFile.OpenToWrite(data).Import(new ImportRequest { Season = PlainFolder.Invented("small", 12), By = "test", Now = DateTimeOffset.UnixEpoch }, cancellation: TestContext.Current.CancellationToken);
     }
 
-    public void Dispose() => scratch.Dispose();
+    public void Dispose()
+    {
+        stored.Dispose();
+        scratch.Dispose();
+        GC.SuppressFinalize(this);
+    }
 
     [Fact]
     public void People_are_added_listed_given_another_password_and_removed()
@@ -42,7 +49,9 @@ public sealed class PeopleCommandTests : IDisposable
         Assert.Equal([(WitnessedAct.Removed, "Ann"), (WitnessedAct.PasswordSet, "Ann"), (WitnessedAct.Added, "B. Owner"), (WitnessedAct.Added, "Ann")], file.Book(9).Select(w => (w.Act, w.Whom)));
         Assert.Equal("boss", file.Book(9)[^1].By);
         Assert.Empty(file.Check(cancellation: TestContext.Current.CancellationToken));
-        var bytes = Encoding.Latin1.GetString(File.ReadAllBytes(data));
+        var backup = scratch.At("copy.db");
+        file.CopyTo(backup);
+        var bytes = Encoding.Latin1.GetString(File.ReadAllBytes(backup)) + stored.State;
         Assert.DoesNotContain(Password, bytes, StringComparison.Ordinal);
         Assert.DoesNotContain("other words", bytes, StringComparison.Ordinal);
     }
@@ -91,3 +100,9 @@ public sealed class PeopleCommandTests : IDisposable
         return (process.ExitCode, error);
     }
 }
+
+/// <summary>The same in a file.</summary>
+public sealed class PeopleCommandFileTests() : PeopleCommandTests(DataKind.File);
+
+/// <summary>The same on a server.</summary>
+public sealed class PeopleCommandServerTests() : PeopleCommandTests(DataKind.Server);

@@ -4,7 +4,7 @@ using Xunit;
 namespace Tussock.Edges.Tests.Commands;
 
 /// <summary>A folder, its import and the export of its import give the same answer, byte for byte.</summary>
-public class SameAnswerLaws
+public abstract class SameAnswerLaws(DataKind kind)
 {
     /// <summary>Folders whose answer is compared; the ten thousand nests only in long runs, the store's own tests hold their rows equal.</summary>
     public static TheoryData<string> Folders =>
@@ -37,17 +37,25 @@ public class SameAnswerLaws
         Assert.Equal(Typed.ResultsText(scratch.At("demo")), Typed.ResultsText("demo"));
     }
 
-    private static void Holds(string folder)
+    private void Holds(string folder)
     {
         using var scratch = new ScratchFolder();
         var answer = Typed.ResultsText(folder);
         Assert.Empty(Contract.Breaches(Typed.Json(answer)));
-        Typed.Done("import", scratch.At("season.db"), folder, "--as", "crew 1");
-        Assert.Equal(answer, Typed.ResultsText(scratch.At("season.db")));
-        Typed.Done("export", scratch.At("season.db"), scratch.At("back"));
+        using var data = TestData.Of(kind);
+        using var other = data.Another();
+        Typed.Done("import", data.Data, folder, "--as", "crew 1");
+        Assert.Equal(answer, Typed.ResultsText(data.Data));
+        Typed.Done("export", data.Data, scratch.At("back"));
         Assert.Equal(answer, Typed.ResultsText(scratch.At("back")));
-        Typed.Done("import", scratch.At("again.db"), scratch.At("back"), "--as", "crew 1");
-        Assert.Contains("Nothing to do", Typed.Done("import", scratch.At("again.db"), scratch.At("back")).Out, StringComparison.Ordinal);
-        Assert.Contains("The file is whole", Typed.Done("check", scratch.At("again.db")).Out, StringComparison.Ordinal);
+        Typed.Done("import", other.Data, scratch.At("back"), "--as", "crew 1");
+        Assert.Contains("Nothing to do", Typed.Done("import", other.Data, scratch.At("back")).Out, StringComparison.Ordinal);
+        Assert.Contains("The file is whole", Typed.Done("check", other.Data).Out, StringComparison.Ordinal);
     }
 }
+
+/// <summary>The same in a file.</summary>
+public class SameAnswerFileLaws() : SameAnswerLaws(DataKind.File);
+
+/// <summary>The same on a server.</summary>
+public class SameAnswerServerLaws() : SameAnswerLaws(DataKind.Server);

@@ -32,7 +32,7 @@ internal static class ImportChild
     }
 }
 
-public sealed class ImportFaults
+public abstract class ImportFaults(DataKind kind)
 {
     private static readonly SeasonTables First = PlainFolder.Invented("first", 6);
 
@@ -42,24 +42,22 @@ public sealed class ImportFaults
     [Fact]
     public void An_import_that_fails_at_any_statement_leaves_all_or_nothing()
     {
-        using var whole = new StoreScratch();
-        Import(whole.File, First);
+        using var whole = TestData.Of(kind);
+        Import(whole.Data, First);
         var edited = First.With(RecordKind.Nests, 3, "eggs", "1").Without(RecordKind.Visits, 2);
-        var before = DataFile.OpenToRead(whole.File).Tables("first").Text(withId: true);
+        var before = DataFile.OpenToRead(whole.Data).Tables("first").Text(withId: true);
         var count = 0;
-        using (var counting = new StoreScratch())
+        using (var counting = whole.Copied())
         {
-            File.Copy(whole.File, counting.File);
-            Import(counting.File, Both(edited), _ => count++, apply: true);
+            Import(counting.Data, Both(edited), _ => count++, apply: true);
         }
 
         Assert.True(count > 20, "statements: " + count);
         for (var n = 1; n <= count; n++)
         {
-            using var scratch = new StoreScratch();
-            File.Copy(whole.File, scratch.File);
-            Assert.Throws<IOException>(() => Import(scratch.File, Both(edited), FailAt(n), apply: true));
-            var file = DataFile.OpenToRead(scratch.File);
+            using var scratch = whole.Copied();
+            Assert.Throws<IOException>(() => Import(scratch.Data, Both(edited), FailAt(n), apply: true));
+            var file = DataFile.OpenToRead(scratch.Data);
             Assert.Empty(file.Check());
             Assert.Equal(before, file.Tables("first").Text(withId: true));
         }
@@ -70,42 +68,41 @@ public sealed class ImportFaults
     {
         var tiny = PlainFolder.Invented("tiny", 1, visitsANest: 1);
         var count = 0;
-        using (var counting = new StoreScratch()) Import(counting.File, tiny, _ => count++);
+        using (var counting = TestData.Of(kind)) Import(counting.Data, tiny, _ => count++);
         for (var n = 1; n <= count; n++)
         {
-            using var scratch = new StoreScratch();
-            Assert.Throws<IOException>(() => Import(scratch.File, tiny, FailAt(n)));
-            Assert.True(scratch.Names is [] or ["season.db"], string.Join(", ", scratch.Names));
-            if (!File.Exists(scratch.File)) continue;
-            var file = DataFile.OpenToRead(scratch.File);
+            using var scratch = TestData.Of(kind);
+            Assert.Throws<IOException>(() => Import(scratch.Data, tiny, FailAt(n)));
+            Assert.Empty(scratch.Others);
+            if (scratch.State.Length == 0) continue;
+            var file = DataFile.OpenToRead(scratch.Data);
             Assert.Empty(file.Seasons());
             Assert.Empty(file.Check());
-            Assert.Equal(ImportEnd.Done, Import(scratch.File, tiny).End);
+            Assert.Equal(ImportEnd.Done, Import(scratch.Data, tiny).End);
         }
     }
 
     [Fact]
     public void A_child_that_is_killed_at_a_random_moment_leaves_all_or_nothing()
     {
-        using var whole = new StoreScratch();
-        Import(whole.File, First);
-        var first = DataFile.OpenToRead(whole.File).Tables("first").Text(withId: true);
+        using var whole = TestData.Of(kind);
+        Import(whole.Data, First);
+        var first = DataFile.OpenToRead(whole.Data).Tables("first").Text(withId: true);
         var second = ImportChild.Second.Text(withId: false);
-        var full = TimeToImport(whole.File);
+        var full = TimeToImport(whole);
         var random = new Random(20240506);
         int complete = 0, nothing = 0;
         for (var n = 0; n < 50; n++)
         {
-            using var scratch = new StoreScratch();
-            File.Copy(whole.File, scratch.File);
-            using (var child = Started(scratch.File))
+            using var scratch = whole.Copied();
+            using (var child = Started(scratch.Data))
             {
                 Thread.Sleep(full * random.NextDouble() * 1.1);
                 child.Kill();
                 child.WaitForExit();
             }
 
-            var file = DataFile.OpenToRead(scratch.File);
+            var file = DataFile.OpenToRead(scratch.Data);
             Assert.Empty(file.Check());
             Assert.Equal(first, file.Tables("first").Text(withId: true));
             if (file.Seasons().Length == 1)
@@ -138,11 +135,10 @@ public sealed class ImportFaults
         };
     }
 
-    private static TimeSpan TimeToImport(string from)
+    private static TimeSpan TimeToImport(TestData from)
     {
-        using var scratch = new StoreScratch();
-        File.Copy(from, scratch.File);
-        using var child = Started(scratch.File);
+        using var scratch = from.Copied();
+        using var child = Started(scratch.Data);
         var clock = Stopwatch.StartNew();
         child.StandardOutput.ReadToEnd();
         child.WaitForExit();
@@ -160,3 +156,9 @@ public sealed class ImportFaults
         return child;
     }
 }
+
+/// <summary>The same in a file.</summary>
+public sealed class ImportFileFaults() : ImportFaults(DataKind.File);
+
+/// <summary>The same on a server.</summary>
+public sealed class ImportServerFaults() : ImportFaults(DataKind.Server);

@@ -9,15 +9,19 @@ namespace Tussock.Edges.Tests.Serving;
 
 /// <summary>A served desk that is killed in the middle of somebody's edits: what it has acknowledged is there, once, and the file is whole.</summary>
 /// <remarks>Few rounds here; many with TUSSOCK_LONG=1.</remarks>
-public sealed class DeskKillTests : IDisposable
+public abstract class DeskKillTests(DataKind kind) : IDisposable
 {
     private const int Edits = 100;
     private static readonly bool IsLong = Environment.GetEnvironmentVariable("TUSSOCK_LONG") == "1";
-    private readonly StoreScratch scratch = new();
+    private readonly TestData scratch = TestData.Of(kind);
 
     public static TheoryData<int> Seeds => [.. Enumerable.Range(1, IsLong ? 25 : 2)];
 
-    public void Dispose() => scratch.Dispose();
+    public void Dispose()
+    {
+        scratch.Dispose();
+        GC.SuppressFinalize(this);
+    }
 
     [Theory]
     [MemberData(nameof(Seeds))]
@@ -25,15 +29,15 @@ public sealed class DeskKillTests : IDisposable
     {
         var cancel = TestContext.Current.CancellationToken;
         var random = new Random(seed);
-        DataFile.OpenToWrite(scratch.File).Import(new ImportRequest { Season = PlainFolder.Invented("small", 60), By = "crew 1", Now = DateTimeOffset.UnixEpoch.AddYears(56) }, cancellation: cancel);
-        var table = DataFile.OpenToRead(scratch.File).Tables("small", cancel).Table(RecordKind.Visits)!;
+        DataFile.OpenToWrite(scratch.Data).Import(new ImportRequest { Season = PlainFolder.Invented("small", 60), By = "crew 1", Now = DateTimeOffset.UnixEpoch.AddYears(56) }, cancellation: cancel);
+        var table = DataFile.OpenToRead(scratch.Data).Tables("small", cancel).Table(RecordKind.Visits)!;
         var visits = table.Rows.Select(r => Guid.Parse(r.Cells[table.IndexOf("id")])).ToArray();
-        var before = DataFile.OpenToRead(scratch.File).Last.Position;
+        var before = DataFile.OpenToRead(scratch.Data).Last.Position;
         var (acknowledged, sent) = (new List<(Guid Visit, string Note)>(), new List<string>());
         var victim = random.Next(5, Edits - 5);
         for (var n = 0; n < Edits;)
         {
-            using var served = ServedProcess.Start(scratch.File);
+            using var served = ServedProcess.Start(scratch.Data);
             // More kills after the first: whatever is left of one must not trouble the next.
             var last = n + random.Next(10, 60);
             for (; n < Edits; n++)
@@ -66,12 +70,18 @@ public sealed class DeskKillTests : IDisposable
         }
 
         Assert.True(acknowledged.Count > Edits / 2, "only " + acknowledged.Count);
-        var file = DataFile.OpenToRead(scratch.File);
+        var file = DataFile.OpenToRead(scratch.Data);
         Assert.Empty(file.Check(cancellation: cancel));
         var written = file.Since(before).SelectMany(c => c.Fields.Where(f => f.Name == "note").Select(f => (c.Record, f.Value))).ToArray();
         Assert.All(acknowledged, a => Assert.Single(written, w => w == a));
         Assert.All(written.GroupBy(w => w.Value), w => Assert.Single(w));
         Assert.All(written, w => Assert.Contains(w.Value, sent));
-        Assert.Equal(0, Commands.Typed.Run("check", scratch.File).Exit);
+        Assert.Equal(0, Commands.Typed.Run("check", scratch.Data).Exit);
     }
 }
+
+/// <summary>The same in a file.</summary>
+public sealed class DeskKillFileTests() : DeskKillTests(DataKind.File);
+
+/// <summary>The same on a server.</summary>
+public sealed class DeskKillServerTests() : DeskKillTests(DataKind.Server);

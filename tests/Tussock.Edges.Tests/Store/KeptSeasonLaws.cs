@@ -9,13 +9,17 @@ using Xunit;
 namespace Tussock.Edges.Tests.Store;
 
 /// <summary>A season that is kept and brought up to date by what is new is the season as it would be read anew.</summary>
-public sealed class KeptSeasonLaws : IDisposable
+public abstract class KeptSeasonLaws(DataKind kind) : IDisposable
 {
     private static readonly DateTimeOffset Noon = new(2026, 6, 12, 12, 0, 0, TimeSpan.Zero);
     private static readonly string[] Columns = ["note", "finding", "observer", "eggs_intact", "nest"];
-    private readonly StoreScratch scratch = new();
+    private readonly TestData scratch = TestData.Of(kind);
 
-    public void Dispose() => scratch.Dispose();
+    public void Dispose()
+    {
+        scratch.Dispose();
+        GC.SuppressFinalize(this);
+    }
 
     [Theory]
     [InlineData(1)]
@@ -60,7 +64,7 @@ public sealed class KeptSeasonLaws : IDisposable
         var visit = Visit(file, new Random(1));
         file.Write(visit.Season, [new Draft("visits", visit.Id, ChangeOp.Set, [new FieldChange("note", "first", visit.Field("note")?.HeadIds ?? [])])], "crew 1", Noon);
         var kept = file.Keep("small");
-        DataFile.Restore(backup, scratch.File, overwrite: true, Noon);
+        DataFile.Restore(backup, scratch.Data, overwrite: true, Noon);
         Same(file, file.Newer(kept, "small"));
         file.Write(visit.Season, [new Draft("visits", visit.Id, ChangeOp.Set, [new FieldChange("note", "second", visit.Field("note")?.HeadIds ?? [])])], "crew 1", Noon.AddHours(1));
         Assert.Equal(kept.At.Position, file.Last.Position);
@@ -93,7 +97,7 @@ public sealed class KeptSeasonLaws : IDisposable
 
     private DataFile Begun()
     {
-        var file = DataFile.OpenToWrite(scratch.File);
+        var file = DataFile.OpenToWrite(scratch.Data);
         file.Import(new ImportRequest { Season = PlainFolder.Invented("small", 12), By = "crew 1", Now = Noon });
         return file;
     }
@@ -150,3 +154,9 @@ public sealed class KeptSeasonLaws : IDisposable
         return season.Kept.Tables.Package.ToText() + string.Join('\n', cells.Concat(season.Kept.Tables.Texts.Select(t => t.Key + "=" + t.Value)));
     }
 }
+
+/// <summary>The same in a file.</summary>
+public sealed class KeptSeasonFileLaws() : KeptSeasonLaws(DataKind.File);
+
+/// <summary>The same on a server.</summary>
+public sealed class KeptSeasonServerLaws() : KeptSeasonLaws(DataKind.Server);

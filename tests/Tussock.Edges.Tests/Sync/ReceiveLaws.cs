@@ -9,29 +9,29 @@ using Xunit;
 namespace Tussock.Edges.Tests.Sync;
 
 /// <summary>The same set of changes gives the same state, in whatever order, pieces or number of copies it comes.</summary>
-public class ReceiveLaws
+public abstract class ReceiveLaws(DataKind kind)
 {
     private static readonly string[] Fields = ["finding", "note", "observer", FieldName.Void];
 
     [Property(MaxTest = 12)]
     public void Shuffled_doubled_and_in_pieces_gives_the_same_state(int seed)
     {
-        using var scratch = new StoreScratch();
-        DataFile.OpenToWrite(scratch.File).Import(new ImportRequest { Season = PlainFolder.Invented("small", 2), By = "Ann", Now = DateTimeOffset.UnixEpoch });
-        var season = DataFile.OpenToRead(scratch.File).Seasons().Single().Id;
+        using var scratch = TestData.Of(kind);
+        DataFile.OpenToWrite(scratch.Data).Import(new ImportRequest { Season = PlainFolder.Invented("small", 2), By = "Ann", Now = DateTimeOffset.UnixEpoch });
+        var season = DataFile.OpenToRead(scratch.Data).Seasons().Single().Id;
         var random = new Random(seed);
         var changes = Made(season, random);
-        var other = scratch.File + "2";
-        File.Copy(scratch.File, other);
+        using var copied = scratch.Copied();
+        var other = copied.Data;
 
-        var whole = DataFile.OpenToWrite(scratch.File).Receive(changes, DateTimeOffset.UnixEpoch);
+        var whole = DataFile.OpenToWrite(scratch.Data).Receive(changes, DateTimeOffset.UnixEpoch);
         Assert.Equal((changes.Length, 0), (whole.New, whole.Refused.Length));
         var sent = changes.Concat(changes.Where(_ => random.Next(3) == 0)).ToArray();
         random.Shuffle(sent);
         foreach (var piece in sent.Chunk(random.Next(1, 12))) Assert.Empty(DataFile.OpenToWrite(other).Receive(piece, DateTimeOffset.UnixEpoch.AddDays(random.Next(100))).Refused);
 
-        Assert.Equal(DataFile.OpenToRead(scratch.File).States("small").Records, DataFile.OpenToRead(other).States("small").Records);
-        Assert.Equal(DataFile.OpenToRead(scratch.File).Position, DataFile.OpenToRead(other).Position);
+        Assert.Equal(DataFile.OpenToRead(scratch.Data).States("small").Records, DataFile.OpenToRead(other).States("small").Records);
+        Assert.Equal(DataFile.OpenToRead(scratch.Data).Position, DataFile.OpenToRead(other).Position);
         Assert.All(DataFile.OpenToRead(other).Check(), p => Assert.Equal("waiting", p.Rule));
     }
 
@@ -58,3 +58,9 @@ public class ReceiveLaws
 
     private static Guid Id(int n) => new(Encoding.ASCII.GetBytes(n.ToString("D16", System.Globalization.CultureInfo.InvariantCulture)), bigEndian: true);
 }
+
+/// <summary>The same in a file.</summary>
+public class ReceiveFileLaws() : ReceiveLaws(DataKind.File);
+
+/// <summary>The same on a server.</summary>
+public class ReceiveServerLaws() : ReceiveLaws(DataKind.Server);

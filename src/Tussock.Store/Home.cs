@@ -19,7 +19,7 @@ internal enum HomeState
 }
 
 /// <summary>Where data live: one file, or a database on a server. All that differs between the two is behind this.</summary>
-internal abstract class DataHome
+internal abstract class Home
 {
     /// <summary>What it is called in sentences for people; holds no password.</summary>
     internal abstract string Name { get; }
@@ -29,7 +29,7 @@ internal abstract class DataHome
 
     /// <summary>The home that DATA names; nothing is opened.</summary>
     /// <exception cref="DataFileException">It can't name one.</exception>
-    internal static DataHome Of(string data) => ServerAddress.Is(data) ? ServerHome.Reached(data) : new FileHome(data);
+    internal static Home Of(string data) => ServerAddress.Is(data) ? ServerHome.Reached(data) : new FileHome(data);
 
     /// <summary>Path beside the data with an ending.</summary>
     /// <exception cref="DataFileException">There is no place beside the data.</exception>
@@ -53,7 +53,7 @@ internal abstract class DataHome
     /// <exception cref="DataFileException">Something else, or data of a newer version.</exception>
     internal abstract HomeState StateOf(Database database);
 
-    /// <summary>Makes or upgrades the tables after a copy of what is there has been laid beside it, where there is a place for it.</summary>
+    /// <summary>Makes or upgrades the tables: a file after a copy of it has been laid beside, a server in one transaction.</summary>
     internal abstract void BringUpToDate(Database database, DateTimeOffset now, Action<string>? before);
 
     /// <summary>Writes a data file with all that the open database holds at one moment.</summary>
