@@ -46,7 +46,8 @@ internal sealed class ServerHome : Home
     internal override HomeState StateOf(Database database)
     {
         bool hasHistory, hasDevice;
-        using (var row = database.Query("SELECT to_regclass('\"__EFMigrationsHistory\"') IS NOT NULL, to_regclass('file_device') IS NOT NULL"))
+        // Read from the catalogue itself: a look-up by name may remember, through the wait for another writer, that there was no such table.
+        using (var row = database.Query("SELECT COALESCE(bool_or(relname = '__EFMigrationsHistory'), false), COALESCE(bool_or(relname = 'file_device'), false) FROM pg_class WHERE relname IN ('__EFMigrationsHistory', 'file_device') AND pg_table_is_visible(oid)"))
         {
             row.Read();
             (hasHistory, hasDevice) = (row.GetBoolean(0), row.GetBoolean(1));
