@@ -243,9 +243,9 @@ public sealed partial class DataFile
             {
                 return read();
             }
-            catch (DbException failure) when (left > 0 && home.IsRepaired(failure))
+            catch (DbException failure) when (left > 0 && home.NeedsRepair(failure))
             {
-                // Read again.
+                home.Repair();
             }
         }
     }

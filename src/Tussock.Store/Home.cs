@@ -69,8 +69,13 @@ internal abstract class Home
     /// <summary>What a failure of the database means for people; null when it is a fault of the program.</summary>
     internal abstract DataFileException? Meaning(DbException failure);
 
-    /// <summary>Whether the failure was one that only had to be repaired, and was.</summary>
-    internal virtual bool IsRepaired(DbException failure) => false;
+    /// <summary>Whether a failure to read goes away by a repair.</summary>
+    internal virtual bool NeedsRepair(DbException failure) => false;
+
+    /// <summary>Repairs what a reading failed for; nothing may be open meanwhile.</summary>
+    internal virtual void Repair()
+    {
+    }
 
     /// <summary>An ending with a time in it.</summary>
     internal static string Stamped(string ending, DateTimeOffset now) => ending + now.UtcDateTime.ToString("yyyyMMdd-HHmmss", System.Globalization.CultureInfo.InvariantCulture);

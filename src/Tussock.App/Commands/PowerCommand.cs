@@ -99,7 +99,7 @@ internal sealed class PowerCommand
     {
         if (parsed.GetValue(from) is not { } data) return ([], []);
         var named = parsed.GetValue(season);
-        string?[] names = named is not null || SeasonSource.IsFolder(data) || !File.Exists(data) ? [named] : [.. DataFile.OpenToRead(data).Seasons().Select(s => s.Name)];
+        string?[] names = named is not null || SeasonSource.IsFolder(data) || !DataFile.IsThere(data) ? [named] : [.. DataFile.OpenToRead(data).Seasons().Select(s => s.Name)];
         var read = ImmutableArray.CreateBuilder<Answer<EarlierSeason>>();
         foreach (var name in names.Length == 0 ? [null] : names)
         {

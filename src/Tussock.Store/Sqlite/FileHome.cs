@@ -75,11 +75,7 @@ internal sealed class FileHome : Home
 
     internal override DataFileException? Meaning(DbException failure) => failure is SqliteException sqlite ? SqliteFailure.Meaning(sqlite, path) : null;
 
-    /// <summary>A writer was killed: what it had begun must be rolled back before anybody can read, and that takes the right to write.</summary>
-    internal override bool IsRepaired(DbException failure)
-    {
-        if (failure is not SqliteException sqlite || !SqliteDatabase.NeedsRecovery(sqlite)) return false;
-        SqliteDatabase.Recover(path);
-        return true;
-    }
+    internal override bool NeedsRepair(DbException failure) => failure is SqliteException sqlite && SqliteDatabase.NeedsRecovery(sqlite);
+
+    internal override void Repair() => SqliteDatabase.Recover(path);
 }

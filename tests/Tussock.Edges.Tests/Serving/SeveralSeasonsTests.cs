@@ -105,7 +105,7 @@ public sealed partial class SeveralSeasonsTests
         Assert.DoesNotContain("/season/", page, StringComparison.Ordinal);
         Assert.DoesNotContain("class=\"seasons\"", page, StringComparison.Ordinal);
         var form = PageForm.Fields(page);
-        DataFile.OpenToWrite(desk.File.FilePath).Import(new ImportRequest { Season = Of("2031"), By = "Ann", Now = DateTimeOffset.UnixEpoch });
+        DataFile.OpenToWrite(desk.File.Beside("")).Import(new ImportRequest { Season = Of("2031"), By = "Ann", Now = DateTimeOffset.UnixEpoch });
         form["v.note"] = "typed before";
         Assert.Equal(HttpStatusCode.SeeOther, (await desk.Client.PostAsync(new Uri("/record/" + visit.Id, UriKind.Relative), new FormUrlEncodedContent(form))).StatusCode);
         Assert.Contains("typed before", await PageAsync(desk, "/season/small/records/visits?text=typed"), StringComparison.Ordinal);

@@ -44,6 +44,24 @@ public sealed class DataServerTests : IDisposable
     }
 
     [Fact]
+    public void Tables_of_an_older_version_are_upgraded_by_whoever_writes_and_refused_to_whoever_reads()
+    {
+        var request = new ImportRequest { Season = PlainFolder.Invented("small", 6), By = "Ann", Now = DateTimeOffset.UnixEpoch };
+        DataFile.OpenToWrite(data.Data).Import(request, cancellation: TestContext.Current.CancellationToken);
+        data.Run("DROP TABLE passkey");
+        data.Run("DELETE FROM \"__EFMigrationsHistory\" WHERE \"MigrationId\" LIKE '%_Passkeys'");
+        var older = data.State;
+        Assert.Equal("older", Assert.Throws<DataFileException>(() => DataFile.OpenToRead(data.Data)).Problem.Rule);
+        Assert.Equal(older, data.State);
+        Assert.Throws<IOException>(() => DataFile.OpenToWrite(data.Data, s => { if (s == "COMMIT") throw new IOException("No more"); }).BringUpToDate(DateTimeOffset.UnixEpoch));
+        Assert.Equal(older, data.State);
+        DataFile.OpenToWrite(data.Data).BringUpToDate(DateTimeOffset.UnixEpoch);
+        Assert.Empty(DataFile.OpenToRead(data.Data).Check(cancellation: TestContext.Current.CancellationToken));
+        Assert.Empty(DataFile.OpenToRead(data.Data).Passkeys(Guid.Empty));
+        Assert.Equal(ImportEnd.NothingToDo, DataFile.OpenToWrite(data.Data).Import(request, cancellation: TestContext.Current.CancellationToken).End);
+    }
+
+    [Fact]
     public void A_role_that_may_not_make_tables_and_tables_of_another_program_are_told()
     {
         var request = new ImportRequest { Season = PlainFolder.Invented("small", 6), By = "Ann", Now = DateTimeOffset.UnixEpoch };

@@ -216,6 +216,46 @@ namespace Tussock.Store.Postgres.Migrations
                     b.ToTable("import_row", (string)null);
                 });
 
+            modelBuilder.Entity("Tussock.Store.Tables.PasskeyRow", b =>
+                {
+                    b.Property<string>("Id")
+                        .HasColumnType("text")
+                        .HasColumnName("id")
+                        .UseCollation("C");
+
+                    b.Property<long>("AddedAt")
+                        .HasColumnType("bigint")
+                        .HasColumnName("added_at");
+
+                    b.Property<string>("Data")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("data")
+                        .UseCollation("C");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("name")
+                        .UseCollation("C");
+
+                    b.Property<string>("Person")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("person")
+                        .UseCollation("C");
+
+                    b.Property<long>("UsedAt")
+                        .HasColumnType("bigint")
+                        .HasColumnName("used_at");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Person");
+
+                    b.ToTable("passkey", (string)null);
+                });
+
             modelBuilder.Entity("Tussock.Store.Tables.PersonRow", b =>
                 {
                     b.Property<string>("Id")
