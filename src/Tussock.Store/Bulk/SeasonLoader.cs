@@ -31,7 +31,7 @@ internal sealed class SeasonLoader(Database database, CancellationToken cancella
     {
         using var json = new FieldsJson();
         var named = new HashSet<(Guid, string)>();
-        using var row = database.Query("SELECT season, id, fields FROM " + Mapping.TableOf(RecordKind.Pastures.Name) + " WHERE is_void = 0");
+        using var row = database.Query("SELECT season, id, fields FROM " + Mapping.TableOf(RecordKind.Pastures.Name) + " WHERE NOT is_void");
         while (row.Read())
         {
             var property = new StoredRecord(JournalReader.Guid(row, 1), json.Values(row.GetFieldValue<byte[]>(2))).Text("property");
