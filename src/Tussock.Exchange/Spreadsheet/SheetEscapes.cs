@@ -36,7 +36,8 @@ internal static partial class SheetEscapes
 
     private static bool IsForbidden(char c) => c is < ' ' and not ('\t' or '\n') or '\uFFFE' or '\uFFFF' || char.IsSurrogate(c);
 
-    [GeneratedRegex(@"\G_x[0-9A-Fa-f]{4}_", RegexOptions.None, 1000)]
+    // Without the last underscore: the next sign may itself be escaped, and would lend it its own.
+    [GeneratedRegex(@"\G_x[0-9A-Fa-f]{4}", RegexOptions.None, 1000)]
     private static partial Regex Escape();
 
     [GeneratedRegex("_x[0-9A-Fa-f]{4}_", RegexOptions.None, 1000)]
