@@ -64,7 +64,13 @@ public sealed record DeskAnswer
     /// <summary>Position of the journal that all of it stands at; while a season can't be read there are no results to wait for.</summary>
     public long ReadyAt => Season is null ? SeasonAt : Math.Min(SeasonAt, ResultsAt);
 
-    /// <summary>Whether a newer answer is being computed.</summary>
+    /// <summary>Position of the journal whose answer can't be computed: a fault of the program; 0 when there was none.</summary>
+    public long BrokenAt { get; init; }
+
+    /// <summary>Whether a fault of the program keeps the answer of these records away.</summary>
+    public bool IsBroken => IsUpdating && BrokenAt == Position;
+
+    /// <summary>Whether the answer is older than the records.</summary>
     public bool IsUpdating => ReadyAt < Position;
 
     /// <summary>Values that people have written differently and nobody has settled.</summary>

@@ -20,6 +20,9 @@ public sealed record DeskView(DeskAnswer Answer, Catalogue Words, string Path, s
     /// <summary>The seasons to choose from; none where there is no choice.</summary>
     public ImmutableArray<SeasonLink> Seasons { get; init; } = [];
 
+    /// <summary>Key of what stands where an answer is missing: it is on its way, or a fault of the program keeps it away.</summary>
+    public string Missing => Answer.IsBroken ? "desk.broken" : "desk.computing";
+
     /// <summary>A sentence.</summary>
     public string Say(string key, params ReadOnlySpan<(string Name, object Value)> arguments) => Words.Say(Phrase.Of(key, arguments));
 

@@ -29,27 +29,30 @@ internal sealed record EffectsSpread(FittedEffects Clustered, FittedEffects Inde
         var clustered = independent with { Method = ClusteredMethod, Degrees = Math.Max(1, clusters - 1) };
         if (columns.Width > 0 && !Cholesky.Factor(factor, columns.Width)) return new EffectsSpread(clustered, independent, clusters);
         var inverse = Cholesky.Inverse(factor, columns.Width);
-        independent = independent with { Covariance = Square(columns, columns.RawCovariance(inverse)), Why = null };
+        var raw = columns.RawCovariance(inverse);
+        independent = independent with { Covariance = Square(columns, raw), Why = null };
         if (clusters < 2) return new EffectsSpread(clustered with { Why = Phrase.Of("models.one_group") }, independent, clusters);
-        var robust = Robust(maximum.Ascent.Likelihood.GroupScores(), inverse, columns.Width, clusters);
+        var robust = Robust(maximum.Ascent.Likelihood.GroupScores(), inverse, columns, clusters);
         for (var j = 0; j < columns.Width; j++)
-            if (robust[j * columns.Width + j] <= Nothing * inverse[j * columns.Width + j]) return new EffectsSpread(clustered with { Why = Phrase.Of("models.groups_alike") }, independent, clusters);
-        return new EffectsSpread(clustered with { Covariance = Square(columns, columns.RawCovariance(robust)), Why = null }, independent, clusters);
+            if (robust[j * columns.Width + j] <= Nothing * raw[j * columns.Width + j]) return new EffectsSpread(clustered with { Why = Phrase.Of("models.groups_alike") }, independent, clusters);
+        return new EffectsSpread(clustered with { Covariance = Square(columns, robust), Why = null }, independent, clusters);
     }
 
-    /// <summary>A⁻¹(m/(m − 1)·Σu uᵀ)A⁻¹ as m/(m − 1)·Σ(A⁻¹u)(A⁻¹u)ᵀ.</summary>
-    private static double[] Robust(double[] scores, double[] inverse, int k, int clusters)
+    /// <summary>A⁻¹(m/(m − 1)·Σu uᵀ)A⁻¹ of raw effects, as m/(m − 1)·Σ(T·A⁻¹u)(T·A⁻¹u)ᵀ: sums of squares, which rounding can't make negative.</summary>
+    private static double[] Robust(double[] scores, double[] inverse, EffectColumns columns, int clusters)
     {
+        var k = columns.Width;
         var sum = new double[k * k];
-        var moved = new double[k];
+        var scaled = new double[k];
         for (var at = 0; at < scores.Length; at += k)
         {
             for (var i = 0; i < k; i++)
             {
-                moved[i] = 0;
-                for (var j = 0; j < k; j++) moved[i] += inverse[i * k + j] * scores[at + j];
+                scaled[i] = 0;
+                for (var j = 0; j < k; j++) scaled[i] += inverse[i * k + j] * scores[at + j];
             }
 
+            var moved = columns.Raw(scaled);
             for (var i = 0; i < k; i++) for (var j = 0; j < k; j++) sum[i * k + j] += moved[i] * moved[j];
         }
 

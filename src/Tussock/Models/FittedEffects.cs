@@ -6,6 +6,8 @@ namespace Tussock.Models;
 /// <remarks>May be shared between threads; arrays must not be changed by readers.</remarks>
 public sealed record FittedEffects
 {
+    private const double Rounding = 1e-14;
+
     /// <summary>The link.</summary>
     public required Link Link { get; init; }
 
@@ -51,12 +53,21 @@ public sealed record FittedEffects
     /// <summary>Factor of a standard error for limits at a level.</summary>
     internal double Reach(double level) => Degrees is { } degrees ? Numerics.Tails.StudentQuantile((1 + level) / 2, degrees) : Numerics.Tails.NormalQuantile((1 + level) / 2);
 
-    /// <summary>aᵀVa.</summary>
+    /// <summary>aᵀVa; 0 where it is no more than rounding.</summary>
     internal double? Variance(ReadOnlySpan<double> a)
     {
         if (Covariance is null) return null;
-        var sum = 0.0;
-        for (var i = 0; i < a.Length; i++) for (var j = 0; j < a.Length; j++) sum += a[i] * a[j] * Covariance[i * a.Length + j];
-        return Math.Max(0, sum);
+        double sum = 0, size = 0;
+        for (var i = 0; i < a.Length; i++)
+        {
+            for (var j = 0; j < a.Length; j++)
+            {
+                var term = a[i] * a[j] * Covariance[i * a.Length + j];
+                sum += term;
+                size += Math.Abs(term);
+            }
+        }
+
+        return sum > Rounding * size ? sum : 0;
     }
 }

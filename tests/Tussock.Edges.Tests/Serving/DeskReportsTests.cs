@@ -77,7 +77,7 @@ public sealed partial class DeskReportsTests : IAsyncDisposable
         for (var turn = 0; ; turn++)
         {
             var page = await desk.Client.GetStringAsync(new Uri("/reports", UriKind.Relative));
-            if (page.Contains("being computed", StringComparison.Ordinal) && turn < 200)
+            if (page.Contains("being computed", StringComparison.Ordinal) && turn < 1200)
             {
                 await Task.Delay(50);
                 continue;

@@ -39,12 +39,31 @@ public sealed class DeskShelfTests : IAsyncDisposable
         Assert.DoesNotContain("“gone”", System.Net.WebUtility.HtmlDecode(await PageAsync("/")), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task An_answer_that_a_fault_of_the_program_keeps_away_is_not_waited_for()
+    {
+        await using var broken = new RunningDesk(new BrokenClock());
+        for (var n = 0; n < 600 && !(await StateAsync(broken)).GetProperty("broken").GetBoolean(); n++) await Task.Delay(50);
+        var state = await StateAsync(broken);
+        Assert.Equal(state.GetProperty("position").GetInt64(), state.GetProperty("answer").GetInt64());
+        var page = System.Net.WebUtility.HtmlDecode(await broken.Client.GetStringAsync(new Uri("/", UriKind.Relative)));
+        Assert.Contains("a fault of the program", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("being computed", page, StringComparison.Ordinal);
+        Assert.NotEmpty(broken.Faults);
+    }
+
     [Theory]
     [InlineData("/worklist?severity=note&page=1")]
     [InlineData("/worklist?severity=note&page=99999999")]
     [InlineData("/worklist?severity=conflicts&page=-1")]
     [InlineData("/worklist?severity=nonsense&page=x")]
     public async Task The_worklist_has_a_page_for_whatever_is_asked(string address) => Assert.Contains("<h1>Worklist</h1>", await PageAsync(address), StringComparison.Ordinal);
+
+    private static async Task<JsonElement> StateAsync(RunningDesk desk)
+    {
+        using var state = JsonDocument.Parse(await desk.Client.GetStringAsync(new Uri("/desk/state", UriKind.Relative)));
+        return state.RootElement.Clone();
+    }
 
     private Task<string> PageAsync(string address) => desk.Client.GetStringAsync(new Uri(address, UriKind.Relative));
 
@@ -66,5 +85,12 @@ public sealed class DeskShelfTests : IAsyncDisposable
         }
 
         Assert.Fail("the answer never came");
+    }
+
+    /// <summary>Breaks where the answer is computed, and nowhere else.</summary>
+    private sealed class BrokenClock : TimeProvider
+    {
+        public override DateTimeOffset GetUtcNow() =>
+            Environment.StackTrace.Contains("DeskShelf.Compute", StringComparison.Ordinal) ? throw new InvalidOperationException("broken on purpose") : base.GetUtcNow();
     }
 }

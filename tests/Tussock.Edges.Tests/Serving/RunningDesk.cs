@@ -29,6 +29,12 @@ internal sealed class RunningDesk : IAsyncDisposable
     {
     }
 
+    /// <param name="clock">What the desk takes for the time.</param>
+    internal RunningDesk(TimeProvider clock)
+        : this([PlainFolder.Invented("small", 12)], isLoopbackOnly: true, null, null, 400_000, clock)
+    {
+    }
+
     /// <param name="visitsANest">1: the last check is not entered yet.</param>
     internal RunningDesk(int visitsANest)
         : this(PlainFolder.Invented("small", 12, visitsANest), isLoopbackOnly: true, null, null)
@@ -36,18 +42,18 @@ internal sealed class RunningDesk : IAsyncDisposable
     }
 
     internal RunningDesk(SeasonTables season, bool isLoopbackOnly, Action<KestrelServerOptions>? listen, Action<Phrase>? say, params string[] hosts)
-        : this([season], isLoopbackOnly, listen, say, 400_000, hosts)
+        : this([season], isLoopbackOnly, listen, say, 400_000, null, hosts)
     {
     }
 
     /// <summary>A desk of several seasons, the first of which is <see cref="Season"/>.</summary>
-    internal RunningDesk(IReadOnlyList<SeasonTables> seasons, bool isLoopbackOnly, Action<KestrelServerOptions>? listen, Action<Phrase>? say, int mostRows, params string[] hosts)
+    internal RunningDesk(IReadOnlyList<SeasonTables> seasons, bool isLoopbackOnly, Action<KestrelServerOptions>? listen, Action<Phrase>? say, int mostRows, TimeProvider? clock = null, params string[] hosts)
     {
         foreach (var season in seasons) DataFile.OpenToWrite(scratch.File).Import(new ImportRequest { Season = season, By = "Ann", Now = DateTimeOffset.UnixEpoch });
         File = DataFile.OpenToWrite(scratch.File);
         Season = File.Seasons().First(s => "\"" + s.Name + "\"" == seasons[0].Package.SeasonJson("name"));
         Code = new PairingCode(TimeProvider.System);
-        var served = new ServedSeasons(new ServedSeason(File, Season, isLoopbackOnly, TimeProvider.System, Catalogue.English, say ?? (_ => { }), Faults.Add), isNamed: false);
+        var served = new ServedSeasons(new ServedSeason(File, Season, isLoopbackOnly, clock ?? TimeProvider.System, Catalogue.English, say ?? (_ => { }), Faults.Add), isNamed: false);
         Media = new MediaStore(scratch.File, quota: 10_000_000);
         var api = new FieldApi(served, Media, Code);
         Desks = new DeskSeasons(served, Media, mostRows);

@@ -3,6 +3,7 @@ using System.Net;
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using Tussock.App.Commands;
+using Xunit;
 
 namespace Tussock.Edges.Tests.Serving;
 
@@ -54,13 +55,16 @@ internal sealed partial class ServedProcess : IDisposable
     /// <param name="cancel">Stops the waiting.</param>
     internal async Task ReadyAsync(string season, CancellationToken cancel)
     {
-        while (true)
+        for (var clock = Stopwatch.StartNew(); clock.Elapsed < TimeSpan.FromMinutes(5);)
         {
             using var state = JsonDocument.Parse(await Client.GetStringAsync(new Uri(season + "/desk/state", UriKind.Relative), cancel));
+            Assert.False(state.RootElement.GetProperty("broken").GetBoolean());
             if (state.RootElement.GetProperty("position").GetInt64() == state.RootElement.GetProperty("answer").GetInt64()) return;
             await Client.GetStringAsync(new Uri(season + "/quick", UriKind.Relative), cancel);
             await Task.Delay(200, cancel);
         }
+
+        Assert.Fail("the answer never came");
     }
 
     /// <summary>The form of a record as its page has it.</summary>

@@ -210,6 +210,31 @@ public class EffectsFitTests
         Assert.Equal("models.groups_alike", Fit(["(Intercept)"], Link.LogHazard, rows).Coefficients[0].Clustered.Why!.Key);
     }
 
+    /// <summary>Two lines leave one direction in which groups differ: what lies across it is rounding, and may fall below 0.</summary>
+    [Fact]
+    public void Two_lines_that_differ_in_one_cover_only_give_numbers_or_reasons()
+    {
+        var across = 0;
+        for (var lost = 1; lost < 8; lost++)
+        {
+            for (var days = 10; days < 30; days++)
+            {
+                foreach (var link in Links)
+                {
+                    var grass = Enumerable.Range(0, 2).SelectMany(g => Enumerable.Range(0, 8).Select(n => new Interval("line " + g, [1, 0, 0], days + n % 3, n < lost)));
+                    var others = Enumerable.Range(0, 2).SelectMany(g => Enumerable.Range(0, 12).Select(n => new Interval("line " + g, [1, n % 2, 1 - n % 2], days, n < 3 + g * lost % 5 + n % 2)));
+                    var fit = Fit(["(Intercept)", "cactus", "brush"], link, [.. grass, .. others]);
+                    if (fit.Coefficients[0].Clustered.Why?.Key == "models.groups_alike") across++;
+                    else Assert.True(fit.Coefficients[0].Clustered.Se > 0);
+                    var grassy = SurvivalPrediction.At(fit.Clustered, [new PatternDays([1, 0, 0], 28)], 28);
+                    Assert.True(grassy.Why is not null || grassy.Low < grassy.Value && grassy.Value < grassy.High);
+                }
+            }
+        }
+
+        Assert.True(across > 100, "only " + across);
+    }
+
     [Fact]
     public void One_nest_gives_a_reason_or_a_number_but_nothing_that_is_none()
     {

@@ -47,11 +47,12 @@ internal static class DeskRendering
         }
     }
 
-    /// <summary>Where an answer stands: what a page asks that waits for a newer one.</summary>
+    /// <summary>Where an answer stands: what a page asks that waits for a newer one. Where none will come there is nothing to wait for.</summary>
     internal static Task StateAsync(HttpContext context, DeskAnswer answer) => Answers.JsonAsync(context, StatusCodes.Status200OK, w =>
     {
         w.WriteNumber("position", answer.Position);
-        w.WriteNumber("answer", answer.ReadyAt);
+        w.WriteNumber("answer", answer.IsBroken ? answer.Position : answer.ReadyAt);
+        w.WriteBoolean("broken", answer.IsBroken);
     });
 
     /// <summary>Sends the browser on to another page of the season that it is at.</summary>

@@ -147,7 +147,14 @@ internal sealed class DeskShelf
         // What broke on these records would break again; newer ones may be better.
         if (computing.IsFaulted && attempted == last!.Position) return;
         computing = Aside.Start(Compute, Rows);
-        _ = computing.ContinueWith(t => served.Fault?.Invoke(FaultAnswer.Told(t.Exception!.InnerException!, "–")), CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);
+        _ = computing.ContinueWith(t => Tell(t.Exception!.InnerException!), CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);
+    }
+
+    /// <summary>Whoever looks is told that there is no answer to wait for.</summary>
+    private void Tell(Exception fault)
+    {
+        lock (gate) last = last! with { BrokenAt = attempted };
+        served.Fault?.Invoke(FaultAnswer.Told(fault, "–"));
     }
 
     /// <summary>Computes until the answer has caught up with the records.</summary>
