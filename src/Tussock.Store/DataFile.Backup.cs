@@ -48,7 +48,7 @@ public sealed partial class DataFile
         using var place = new PlaceForDrafts(home);
         var copy = place.At(".copy");
         CopyTo(copy);
-        return BackupWriting.Write(copy, Media, target, (now, version), cancellation);
+        return BackupWriting.Write(copy, Media, home.Beside is { } beside ? KeptReports.FolderOf(beside) : null, target, (now, version), cancellation);
     }
 
     /// <summary>Takes a backup back: everything in it is checked first, and nothing is changed unless all of it is whole.</summary>

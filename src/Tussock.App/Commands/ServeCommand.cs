@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Runtime.CompilerServices;
 using System.Security.Cryptography;
 using Tussock.App.Serving;
+using Tussock.Desk;
 using Tussock.Store;
 
 namespace Tussock.App.Commands;
@@ -21,8 +22,11 @@ internal static class ServeCommand
         var network = new Option<bool>("--network") { Description = screen.Words.Say("help.serve.network") };
         var certificate = new Option<string?>("--certificate") { Description = screen.Words.Say("help.serve.certificate"), HelpName = "FILE" };
         var key = new Option<string?>("--key") { Description = screen.Words.Say("help.serve.key"), HelpName = "FILE" };
+        var imagery = new Option<string?>("--imagery") { Description = screen.Words.Say(Tiles("help.serve.imagery")), HelpName = "ADDRESS" };
+        var credit = new Option<string?>("--imagery-credit") { Description = screen.Words.Say("help.serve.imagery_credit"), HelpName = "TEXT" };
+        imagery.Validators.Add(r => { if (r.GetValueOrDefault<string?>() is { } address && Imagery.Of(address, "") is null) r.AddError(screen.Words.Say(Tiles("help.serve.imagery_wrong"))); });
         var by = SharedOptions.By(screen);
-        var command = new Command("serve", screen.Words.Say("help.serve")) { data, season, port, host, network, certificate, key, by };
+        var command = new Command("serve", screen.Words.Say("help.serve")) { data, season, port, host, network, certificate, key, imagery, credit, by };
         command.Validators.Add(r => { if (r.GetValue(key) is not null && r.GetValue(certificate) is null) r.AddError(screen.Words.Say("help.serve.key_alone")); });
         command.SetAction(parsed =>
         {
@@ -37,14 +41,18 @@ internal static class ServeCommand
             var (name, wrong) = named is null && all.Length > 1 ? (all[0].Name, []) : SeasonSource.Chosen(file, named);
             if (name is null) return screen.Refuse(wrong);
             var listening = new Listening(beside, parsed.GetValue(port), parsed.GetValue(host) ?? [], parsed.GetValue(network), parsed.GetValue(certificate), parsed.GetValue(key));
-            return Serve(screen, (file, all.First(s => s.Name == name), named is not null), listening, SharedOptions.Who(parsed.GetValue(by)), cancel);
+            return Serve(screen, (file, all.First(s => s.Name == name), named is not null), listening, Pictures(parsed.GetValue(imagery), parsed.GetValue(credit)), SharedOptions.Who(parsed.GetValue(by)), cancel);
         });
         return command;
     }
 
+    private static Phrase Tiles(string key) => Phrase.Of(key, ("z", "{z}"), ("x", "{x}"), ("y", "{y}"));
+
+    private static Imagery? Pictures(string? address, string? credit) => address is null ? null : Imagery.Of(address, credit ?? "");
+
     /// <summary>The only method that touches the web server: nothing of it is loaded for any other command.</summary>
     [MethodImpl(MethodImplOptions.NoInlining)]
-    private static int Serve(Screen screen, (DataFile File, SeasonEntry Season, bool IsNamed) what, Listening listening, string by, CancellationToken cancel)
+    private static int Serve(Screen screen, (DataFile File, SeasonEntry Season, bool IsNamed) what, Listening listening, Imagery? imagery, string by, CancellationToken cancel)
     {
         var gate = new Lock();
         void Say(Phrase phrase)
@@ -61,7 +69,7 @@ internal static class ServeCommand
             lock (gate) screen.Err.WriteLine(screen.Words.Say(phrase));
         }
 
-        var served = new ServedSeason(what.File, what.Season, !listening.Network, TimeProvider.System, screen.Words, Say, Fault);
+        var served = new ServedSeason(what.File, what.Season, !listening.Network, TimeProvider.System, screen.Words, Say, Fault) { Imagery = imagery };
         try
         {
             return FieldDesk.RunAsync(new ServedSeasons(served, what.IsNamed), listening, by, Console.In, cancel).GetAwaiter().GetResult();

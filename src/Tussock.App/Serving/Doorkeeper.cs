@@ -7,10 +7,14 @@ namespace Tussock.App.Serving;
 /// <remarks>A page on the internet may let its own name point at this machine; its requests then come under that name, which is not one of ours.</remarks>
 internal sealed class Doorkeeper(IReadOnlySet<string> hosts)
 {
-    private const string Policy = "default-src 'self'; img-src 'self' blob: data:; media-src 'self' blob:; connect-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'";
+    private const string OwnPictures = "'self' blob: data:";
+    private const string Policy = "default-src 'self'; img-src " + OwnPictures + "; media-src 'self' blob:; connect-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'";
 
     /// <summary>Whether a name means this machine to itself.</summary>
     internal static bool IsLoopback(string host) => host.Equals("localhost", StringComparison.OrdinalIgnoreCase) || (IPAddress.TryParse(host.Trim('[', ']'), out var address) && IPAddress.IsLoopback(address));
+
+    /// <summary>Lets one page show pictures of another machine too.</summary>
+    internal static void LetPictures(HttpResponse response, string origin) => response.Headers.ContentSecurityPolicy = Policy.Replace(OwnPictures, OwnPictures + " " + origin, StringComparison.Ordinal);
 
     internal static void Protect(HttpResponse response)
     {

@@ -1,3 +1,4 @@
+using Tussock.Desk;
 using Tussock.Store;
 using Tussock.Words;
 
@@ -11,4 +12,8 @@ namespace Tussock.App.Serving;
 /// <param name="Words">The language.</param>
 /// <param name="Say">Where to say what happens.</param>
 /// <param name="Fault">Where to say what is wrong with the program; null: nowhere.</param>
-internal sealed record ServedSeason(DataFile File, SeasonEntry Season, bool IsLoopbackOnly, TimeProvider Clock, Catalogue Words, Action<Phrase> Say, Action<Phrase>? Fault = null);
+internal sealed record ServedSeason(DataFile File, SeasonEntry Season, bool IsLoopbackOnly, TimeProvider Clock, Catalogue Words, Action<Phrase> Say, Action<Phrase>? Fault = null)
+{
+    /// <summary>Pictures from above that the map may show; null: none.</summary>
+    internal Imagery? Imagery { get; init; }
+}

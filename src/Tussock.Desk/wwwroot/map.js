@@ -9,6 +9,8 @@ const TINTS = ['#FFFFFF', '#DCE9F2', '#A9CCE3', '#6FA8CF', '#3A7FB0'];
 /** The first tint that reaches the benchmark: tints are steps of half of it. */
 const REACHED = 2;
 const KEY_SIZE = 14, CLOSE = 17, BELT_M = 14, WIDEST = 10, THINNEST = 2;
+/** Pictures nearer than this are enlarged ones. */
+const DEEPEST = 18;
 const place = /** @type {HTMLElement} */ (document.getElementById('map'));
 const by = (/** @type {string} */ id) => /** @type {HTMLInputElement} */ (document.getElementById(id));
 
@@ -143,10 +145,24 @@ async function draw() {
     press.hidden = false;
     press.onclick = () => chooseLine(press.dataset.line ?? '', true);
   }
+  imagery(map);
   key();
   const asked = new URLSearchParams(location.search);
   if (asked.get('nest')) chooseNest(asked.get('nest') ?? '', true); else if (asked.get('line')) chooseLine(asked.get('line') ?? '', true);
   place.dataset.drawn = String(season.nests.length);
+}
+
+/** Pictures from above are asked for when somebody ticks them, not before: whoever gives them out learns which places are looked at. @param {any} map */
+function imagery(map) {
+  const tick = by('show-imagery');
+  if (!tick) return;
+  const tiles = L.tileLayer(tick.dataset.address, { minZoom: 3, maxZoom: 21, maxNativeZoom: DEEPEST });
+  tiles.on('tileerror', () => { by('imagery-none').hidden = false; });
+  tick.onchange = () => {
+    by('imagery-none').hidden = true;
+    if (by('imagery-credit')) by('imagery-credit').hidden = !tick.checked;
+    if (tick.checked) tiles.addTo(map); else tiles.remove();
+  };
 }
 
 /** A file that is let go over the page is one that was chosen. */

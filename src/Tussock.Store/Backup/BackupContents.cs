@@ -10,11 +10,19 @@ namespace Tussock.Store.Backup;
 /// <param name="Length">Its bytes.</param>
 public readonly record struct BackedUpFile(string Hash, long Length);
 
+/// <summary>A file of a report that was kept, inside a backup.</summary>
+/// <param name="Name">Folder and file, with a stroke between.</param>
+/// <param name="File">What it holds.</param>
+public readonly record struct BackedUpReport(string Name, BackedUpFile File);
+
 /// <summary>What a backup says of itself: the list that a restore holds its contents against.</summary>
 public sealed record BackupContents
 {
     /// <summary>The newest form of the list that this program can read.</summary>
-    public const int Format = 1;
+    public const int Format = 2;
+
+    /// <summary>The form before reports were in it.</summary>
+    private const int WithoutReports = 1;
 
     /// <summary>Name of the list inside the backup.</summary>
     internal const string List = "backup.json";
@@ -24,6 +32,9 @@ public sealed record BackupContents
 
     /// <summary>Folder of the photos inside the backup; each is named by its hash.</summary>
     internal const string PhotoFolder = "media/";
+
+    /// <summary>Folder of the kept reports inside the backup.</summary>
+    internal const string ReportFolder = "reports/";
 
     /// <summary>When it was made.</summary>
     public required DateTimeOffset MadeAt { get; init; }
@@ -46,6 +57,9 @@ public sealed record BackupContents
     /// <summary>Photos that records name and that were not there to be backed up: still on a phone, or gone.</summary>
     public required int PhotosElsewhere { get; init; }
 
+    /// <summary>Files of the kept reports, by name; a backup of the first form has none.</summary>
+    public ImmutableArray<BackedUpReport> Reports { get; init; } = [];
+
     internal void Write(Stream target)
     {
         using var w = new Utf8JsonWriter(target, new JsonWriterOptions { Indented = true });
@@ -64,6 +78,9 @@ public sealed record BackupContents
         w.WriteStartArray("photos");
         foreach (var photo in Photos) Write(w, photo);
         w.WriteEndArray();
+        w.WriteStartArray("reports");
+        foreach (var report in Reports) Write(w, report.File, report.Name);
+        w.WriteEndArray();
         w.WriteEndObject();
     }
 
@@ -76,6 +93,7 @@ public sealed record BackupContents
             var root = json.RootElement;
             var format = root.GetProperty("format").GetInt32();
             if (format > Format) return (format, null);
+            if (format < WithoutReports) return null;
             var contents = new BackupContents
             {
                 MadeAt = root.GetProperty("made_at").GetDateTimeOffset(),
@@ -85,8 +103,10 @@ public sealed record BackupContents
                 PhotosElsewhere = root.GetProperty("photos_elsewhere").GetInt32(),
                 File = Read(root.GetProperty("data")),
                 Photos = [.. root.GetProperty("photos").EnumerateArray().Select(Read)],
+                Reports = format > WithoutReports ? [.. root.GetProperty("reports").EnumerateArray().Select(r => new BackedUpReport(r.GetProperty("name").GetString() ?? "", Read(r)))] : [],
             };
-            return contents.Photos.Append(contents.File).All(f => MediaStore.IsHash(f.Hash) && f.Length >= 0) ? (format, contents) : null;
+            var isSound = contents.Photos.Append(contents.File).Concat(contents.Reports.Select(r => r.File)).All(f => MediaStore.IsHash(f.Hash) && f.Length >= 0);
+            return isSound && contents.Reports.All(r => KeptReports.IsName(r.Name)) && contents.Reports.DistinctBy(r => r.Name).Count() == contents.Reports.Length ? (format, contents) : null;
         }
         catch (Exception broken) when (broken is JsonException or KeyNotFoundException or InvalidOperationException or FormatException)
         {
@@ -95,9 +115,10 @@ public sealed record BackupContents
         }
     }
 
-    private static void Write(Utf8JsonWriter w, BackedUpFile file)
+    private static void Write(Utf8JsonWriter w, BackedUpFile file, string? name = null)
     {
         w.WriteStartObject();
+        if (name is not null) w.WriteString("name", name);
         w.WriteString("sha256", file.Hash);
         w.WriteNumber("bytes", file.Length);
         w.WriteEndObject();

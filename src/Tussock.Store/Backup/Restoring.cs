@@ -31,12 +31,13 @@ internal sealed class Restoring(string backup, Home home, Action<string>? before
             if (!File.Exists(backup)) throw DataFileException.Of("backup_missing", backup);
             using var place = new PlaceForDrafts(home);
             var (draft, photos) = (place.At(".new"), MediaStore.FolderOf(place.At(".new")));
-            var contents = TakeApart(draft, photos);
+            var reports = KeptReports.FolderOf(place.At(".new"));
+            var contents = TakeApart(draft, photos, reports);
             // Where there is no place for photos, or for what was here before, it is said before anything is changed.
-            if (isTaken || contents.Photos.Length > 0) _ = home.At("");
+            if (isTaken || contents.Photos.Length > 0 || contents.Reports.Length > 0) _ = home.At("");
             var problems = Check(contents, draft, now);
             if (problems.Any(p => p.Severity == Severity.Stop)) return new RestoreOutcome(contents, problems, null);
-            return new RestoreOutcome(contents, problems, PutInPlace(contents, draft, photos, now));
+            return new RestoreOutcome(contents, problems, PutInPlace(contents, draft, (photos, reports), now));
         }
         catch (DbException failure)
         {
@@ -48,7 +49,7 @@ internal sealed class Restoring(string backup, Home home, Action<string>? before
         }
     }
 
-    private BackupContents TakeApart(string draft, string photos)
+    private BackupContents TakeApart(string draft, string photos, string reports)
     {
         using var stream = File.OpenRead(backup);
         using var zip = new ZipArchive(stream, ZipArchiveMode.Read);
@@ -56,6 +57,13 @@ internal sealed class Restoring(string backup, Home home, Action<string>? before
         TakeOut(zip, BackupContents.DataName, contents.File, draft);
         if (contents.Photos.Length > 0) Directory.CreateDirectory(photos);
         foreach (var photo in contents.Photos) TakeOut(zip, BackupContents.PhotoFolder + photo.Hash, photo, Path.Combine(photos, photo.Hash));
+        foreach (var report in contents.Reports)
+        {
+            var target = Path.Combine(reports, report.Name);
+            Directory.CreateDirectory(Path.GetDirectoryName(target)!);
+            TakeOut(zip, BackupContents.ReportFolder + report.Name, report.File, target);
+        }
+
         return contents;
     }
 
@@ -94,17 +102,30 @@ internal sealed class Restoring(string backup, Home home, Action<string>? before
         return problems;
     }
 
-    /// <summary>Photos first, the data file last: killed anywhere in between, nothing is lost and another run ends it.</summary>
-    private string? PutInPlace(BackupContents contents, string draft, string photos, DateTimeOffset now)
+    /// <summary>Photos and reports first, the data file last: killed anywhere in between, nothing is lost and another run ends it.</summary>
+    private string? PutInPlace(BackupContents contents, string draft, (string Photos, string Reports) beside, DateTimeOffset now)
     {
         cancellation.ThrowIfCancellationRequested();
         if (contents.Photos.Length > 0) Directory.CreateDirectory(MediaStore.FolderOf(home.At("")));
         foreach (var photo in contents.Photos)
         {
             before?.Invoke("PHOTO " + photo.Hash);
-            File.Move(Path.Combine(photos, photo.Hash), Path.Combine(MediaStore.FolderOf(home.At("")), photo.Hash), overwrite: true);
+            File.Move(Path.Combine(beside.Photos, photo.Hash), Path.Combine(MediaStore.FolderOf(home.At("")), photo.Hash), overwrite: true);
         }
 
+        if (contents.Reports.Length > 0) PutReports(beside.Reports, KeptReports.FolderOf(home.At("")));
         return home.Replace(draft, now, before);
+    }
+
+    /// <summary>Whole reports, each in one step; one that is there already is the same, or was made here: it stays.</summary>
+    private void PutReports(string from, string to)
+    {
+        Directory.CreateDirectory(to);
+        foreach (var report in Directory.GetDirectories(from))
+        {
+            before?.Invoke("REPORT " + Path.GetFileName(report));
+            var target = Path.Combine(to, Path.GetFileName(report));
+            if (!Directory.Exists(target)) Directory.Move(report, target);
+        }
     }
 }

@@ -47,6 +47,32 @@ public sealed class DeskMapStories
     }
 
     [Fact]
+    public async Task Pictures_from_above_are_asked_for_when_somebody_ticks_them_and_not_before()
+    {
+        await using var desk = await DeskWindow.OpenAsync(more: ["--imagery", "https://tiles.invented.example/{z}/{x}/{y}.svg", "--imagery-credit", "Invented pictures"]);
+        var asked = new System.Collections.Concurrent.ConcurrentQueue<IRequest>();
+        await desk.Page.RouteAsync("https://tiles.invented.example/**", route =>
+        {
+            asked.Enqueue(route.Request);
+            return route.FulfillAsync(new() { ContentType = "image/svg+xml", Body = "<svg xmlns='http://www.w3.org/2000/svg' width='256' height='256'><rect width='256' height='256' fill='#b7a77a'/><path d='M0 128h256M128 0v256' stroke='#7c8a4d' stroke-width='20'/></svg>" });
+        });
+        await desk.GoAsync("/map");
+        await desk.Page.WaitForSelectorAsync("#map[data-drawn]");
+        Assert.Empty(asked);
+        Assert.True(await desk.Page.IsHiddenAsync("#imagery-credit"));
+        await desk.Page.CheckAsync("#show-imagery");
+        await desk.Page.WaitForSelectorAsync("#map img.leaflet-tile-loaded");
+        Assert.NotEmpty(asked);
+        Assert.All(asked, r => Assert.False(r.Headers.ContainsKey("referer")));
+        Assert.Equal("Invented pictures", await desk.Page.InnerTextAsync("#imagery-credit"));
+        await desk.PictureAsync("desk-map-imagery");
+        await desk.Page.UncheckAsync("#show-imagery");
+        Assert.Equal(0, await desk.Page.Locator("#map img").CountAsync());
+        Assert.True(await desk.Page.IsHiddenAsync("#imagery-none"));
+        Assert.Empty(desk.Wrong);
+    }
+
+    [Fact]
     public async Task A_pasture_is_drawn_by_hand_and_saved()
     {
         await using var desk = await DeskWindow.OpenAsync();

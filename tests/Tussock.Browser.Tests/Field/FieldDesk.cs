@@ -10,14 +10,16 @@ internal sealed class FieldDesk : IDisposable
 {
     private readonly string folder = Directory.CreateTempSubdirectory("tussock-field-").FullName;
     private readonly string? host;
+    private readonly string[] more;
     private Process? serving;
     private int port;
 
     /// <param name="season">Files of the season.</param>
     /// <param name="host">A name under which phones of the network come in, over a certificate of the desk's own; null: this computer alone.</param>
-    internal FieldDesk(IReadOnlyDictionary<string, string> season, string? host = null)
+    /// <param name="more">Further words behind <c>serve</c>.</param>
+    internal FieldDesk(IReadOnlyDictionary<string, string> season, string? host = null, params string[] more)
     {
-        this.host = host;
+        (this.host, this.more) = (host, more);
         if (host is not null) port = FreePair();
         Done("import", Data, Written("planned", season));
         Start();
@@ -45,7 +47,7 @@ internal sealed class FieldDesk : IDisposable
 
     internal void Start()
     {
-        serving = Process(["serve", Data, "--port", port.ToString(CultureInfo.InvariantCulture), .. host is null ? (string[])[] : ["--network", "--host", host]]);
+        serving = Process(["serve", Data, "--port", port.ToString(CultureInfo.InvariantCulture), .. host is null ? (string[])[] : ["--network", "--host", host], .. more]);
         while (serving.StandardOutput.ReadLine() is { } line)
         {
             if (AddressIn(line) is not { } said)

@@ -192,6 +192,51 @@ public sealed class BackupTests : IDisposable
         }
     }
 
+    [Fact]
+    public void Kept_reports_come_back_and_one_that_is_there_already_stays()
+    {
+        string[] names = ["20260612-120000-000/landowner-invented-ranch-1.html", "20260612-120000-000/made.json", "20260613-120000-000/technical.html"];
+        foreach (var name in names.Append(".20260614-120000-000.part/half.html")) Written(scratch.File, name, "of the backup: " + name);
+        Assert.Equal(names, Make().Contents.Reports.Select(r => r.Name));
+        var path = At("back.db");
+        Written(path, names[2], "made here");
+        Assert.True(DataFile.Restore(Backup, path, overwrite: false, Noon).IsDone);
+        Assert.Equal(["of the backup: " + names[0], "of the backup: " + names[1], "made here"], names.Select(n => File.ReadAllText(Path.Combine(KeptReports.FolderOf(path), n))));
+        Assert.Equal(5, Below(KeptReports.FolderOf(path)).Length);
+
+        static void Written(string data, string name, string text)
+        {
+            var file = Path.Combine(KeptReports.FolderOf(data), name);
+            Directory.CreateDirectory(Path.GetDirectoryName(file)!);
+            File.WriteAllText(file, text);
+        }
+    }
+
+    [Theory]
+    [InlineData("../out/x.html")]
+    [InlineData("20260612-120000-000/../../x.html")]
+    [InlineData("/etc/x.html")]
+    [InlineData("20260612-120000-000\\x.html")]
+    [InlineData("20260612-120000-000/.hidden")]
+    [InlineData("x.html")]
+    [InlineData("")]
+    public void A_report_in_a_backup_that_would_lie_elsewhere_is_not_taken(string name)
+    {
+        File.WriteAllText(Directory.CreateDirectory(Path.Combine(KeptReports.FolderOf(scratch.File), "20260612-120000-000")).FullName + "/x.html", "x");
+        Make();
+        using (var zip = ZipFile.Open(Backup, ZipArchiveMode.Update))
+        {
+            string list;
+            using (var reader = new StreamReader(zip.GetEntry("backup.json")!.Open())) list = reader.ReadToEnd();
+            zip.GetEntry("backup.json")!.Delete();
+            using var writer = new StreamWriter(zip.CreateEntry("backup.json").Open());
+            writer.Write(list.Replace("20260612-120000-000/x.html", name.Replace("\\", "\\\\", StringComparison.Ordinal), StringComparison.Ordinal));
+        }
+
+        Assert.Equal("backup_unreadable", Assert.Throws<DataFileException>(() => DataFile.Restore(Backup, At("back.db"), overwrite: false, Noon)).Problem.Rule);
+        Assert.DoesNotContain(scratch.Names, n => n.StartsWith("back.", StringComparison.Ordinal));
+    }
+
     [Theory]
     [InlineData(0)]
     [InlineData(100)]

@@ -9,6 +9,7 @@ using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Tussock.App.Serving;
 using Tussock.App.Serving.Desk;
 using Tussock.App.Serving.People;
+using Tussock.Desk;
 using Tussock.Edges.Tests.Store;
 using Tussock.Records;
 using Tussock.Store;
@@ -35,6 +36,12 @@ internal sealed class RunningDesk : IAsyncDisposable
     {
     }
 
+    /// <param name="imagery">Pictures from above that the map may show.</param>
+    internal RunningDesk(Imagery imagery)
+        : this([PlainFolder.Invented("small", 12)], isLoopbackOnly: true, null, null, 400_000, null, imagery, [])
+    {
+    }
+
     /// <param name="visitsANest">1: the last check is not entered yet.</param>
     internal RunningDesk(int visitsANest)
         : this(PlainFolder.Invented("small", 12, visitsANest), isLoopbackOnly: true, null, null)
@@ -48,12 +55,17 @@ internal sealed class RunningDesk : IAsyncDisposable
 
     /// <summary>A desk of several seasons, the first of which is <see cref="Season"/>.</summary>
     internal RunningDesk(IReadOnlyList<SeasonTables> seasons, bool isLoopbackOnly, Action<KestrelServerOptions>? listen, Action<Phrase>? say, int mostRows, TimeProvider? clock = null, params string[] hosts)
+        : this(seasons, isLoopbackOnly, listen, say, mostRows, clock, null, hosts)
+    {
+    }
+
+    private RunningDesk(IReadOnlyList<SeasonTables> seasons, bool isLoopbackOnly, Action<KestrelServerOptions>? listen, Action<Phrase>? say, int mostRows, TimeProvider? clock, Imagery? imagery, string[] hosts)
     {
         foreach (var season in seasons) DataFile.OpenToWrite(scratch.File).Import(new ImportRequest { Season = season, By = "Ann", Now = DateTimeOffset.UnixEpoch });
         File = DataFile.OpenToWrite(scratch.File);
         Season = File.Seasons().First(s => "\"" + s.Name + "\"" == seasons[0].Package.SeasonJson("name"));
         Code = new PairingCode(TimeProvider.System);
-        var served = new ServedSeasons(new ServedSeason(File, Season, isLoopbackOnly, clock ?? TimeProvider.System, Catalogue.English, say ?? (_ => { }), Faults.Add), isNamed: false);
+        var served = new ServedSeasons(new ServedSeason(File, Season, isLoopbackOnly, clock ?? TimeProvider.System, Catalogue.English, say ?? (_ => { }), Faults.Add) { Imagery = imagery }, isNamed: false);
         Media = new MediaStore(scratch.File, quota: 10_000_000);
         var api = new FieldApi(served, Media, Code);
         Desks = new DeskSeasons(served, Media, mostRows);

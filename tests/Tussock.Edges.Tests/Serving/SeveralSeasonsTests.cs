@@ -129,6 +129,30 @@ public sealed partial class SeveralSeasonsTests
     }
 
     [Fact]
+    public async Task The_years_together_can_be_taken_away_as_pictures_and_numbers()
+    {
+        await using var desk = Three();
+        const string Address = "/season/2024/years/together";
+        var page = await PageAsync(desk, Address);
+        for (var n = 0; n < 600 && !page.Contains("numbers.csv", StringComparison.Ordinal); n++)
+        {
+            await Task.Delay(50);
+            page = await PageAsync(desk, Address);
+        }
+
+        var pictures = Picture().Matches(page).Select(m => m.Groups["way"].Value).ToArray();
+        Assert.Contains("href=\"" + Address + "/numbers.csv\"", page, StringComparison.Ordinal);
+        Assert.True(pictures.Length > 1);
+        foreach (var picture in pictures) Assert.Equal("svg", System.Xml.Linq.XDocument.Parse(await PageAsync(desk, picture)).Root!.Name.LocalName);
+        var rows = (await PageAsync(desk, Address + "/numbers.csv")).TrimEnd().ReplaceLineEndings("\n").Split('\n');
+        Assert.Equal("level,property,pasture,year,lines,whole,known,share_whole,low,high,why_none", rows[0]);
+        // All, three years, and each pasture in each of them.
+        Assert.Equal(1 + 1 + 3 + (3 * rows.Count(r => r.StartsWith("pasture and year", StringComparison.Ordinal) && r.Contains(",2023,", StringComparison.Ordinal))), rows.Length);
+        foreach (var wrong in (string[])["0.svg", "99.svg", "1.png", "x", "..%2F..%2Fseason.db", "numbers.csv/x"]) Assert.Equal(HttpStatusCode.NotFound, (await desk.Client.GetAsync(new Uri(Address + "/" + wrong, UriKind.Relative))).StatusCode);
+        Assert.Empty(desk.Faults);
+    }
+
+    [Fact]
     public async Task A_phone_chooses_its_season_once_and_keeps_it()
     {
         await using var desk = Three();
@@ -198,6 +222,9 @@ public sealed partial class SeveralSeasonsTests
 
         Assert.Fail("the answer never came");
     }
+
+    [GeneratedRegex("href=\"(?<way>[^\"]+/together/[0-9]+[.]svg)\"")]
+    private static partial Regex Picture();
 
     [GeneratedRegex("(?:<a href|href|src|action|data-text)=\"(?<to>/[^\"]*)\"")]
     private static partial Regex Way();

@@ -52,6 +52,7 @@ public sealed partial class WhoMayTests : IAsyncLifetime
         ("GET /reports/{}/{}", "DNNIII"),
         ("GET /years", "DNNIII"),
         ("GET /years/together", "DNNIII"),
+        ("GET /years/together/{}", "DNNIII"),
         ("GET /backup", "DNNMMI"),
         ("POST /backup", "DNNMMI"),
         ("GET /old", "DNNMII"),

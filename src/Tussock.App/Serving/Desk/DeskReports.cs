@@ -9,6 +9,7 @@ using Tussock.Reports;
 using Tussock.Reports.Landowner;
 using Tussock.Reports.Technical;
 using Tussock.Results;
+using Tussock.Store.Backup;
 using Tussock.Words;
 
 namespace Tussock.App.Serving.Desk;
@@ -22,7 +23,7 @@ internal sealed class DeskReports(ServedSeason served)
     private const string ResultsFile = "results.json";
     private const string Ending = ".html";
 
-    private string Folder => served.File.Beside(".reports");
+    private string Folder => KeptReports.FolderOf(served.File.Beside(""));
 
     /// <summary>The kept reports of the season and those that were made before reports said which, the newest first. A folder that is none of ours is passed over.</summary>
     internal ImmutableArray<KeptReport> Kept() => !Directory.Exists(Folder) ? [] : [.. Directory.GetDirectories(Folder).Select(Read).OfType<KeptReport>().Where(r => r.Season is null || r.Season == served.Season.Name).OrderByDescending(r => r.Key, StringComparer.Ordinal)];

@@ -77,6 +77,12 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
             return;
         }
 
+        if (path.StartsWith("/years/together/", StringComparison.Ordinal))
+        {
+            await DeskAway.AnswerAsync(context, path["/years/together/".Length..], (await shared.Years.NowAsync(Patience)).Known.Together, Words(context));
+            return;
+        }
+
         if (HttpMethods.IsPost(context.Request.Method))
         {
             await WriteAsync(context, path);
@@ -121,7 +127,8 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
             case ["enter", .. var rest]:
                 return entry.Page(answer, rest, query, Words(context)) ?? Nothing("enter.no_sheet", StatusCodes.Status404NotFound);
             case ["map"]:
-                return (typeof(MapPage), [], StatusCodes.Status200OK);
+                if (served.Imagery is { } imagery) Doorkeeper.LetPictures(context.Response, imagery.Origin);
+                return (typeof(MapPage), new() { ["Imagery"] = served.Imagery }, StatusCodes.Status200OK);
             case ["boundary", var id] when DeskMap.Pasture(answer, id) is { } pasture:
                 return (typeof(BoundaryPage), new() { ["Form"] = DeskMap.Form(answer, pasture, Asked("saved") == "yes") }, StatusCodes.Status200OK);
             case ["worklist"]:

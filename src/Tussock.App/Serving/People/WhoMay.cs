@@ -75,6 +75,7 @@ internal static class WhoMay
         (Read, "/reports/{}/{}", Readers),
         (Read, "/years", Readers),
         (Read, "/years/together", Readers),
+        (Read, "/years/together/{}", Readers),
         (Read, "/backup", Who.Lead),
         (Write, "/backup", Who.Lead),
         (Read, "/old", Writers),
