@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using Tussock.Pictures;
-using Tussock.Records;
+using Tussock.Results;
 using Tussock.Words;
 
 namespace Tussock.Desk;

@@ -111,6 +111,7 @@ public sealed partial class WhoMayTests : IAsyncLifetime
         samples["/why/{}"] = "/why/counted-share";
         samples["/reports/{}/{}"] = ReportName().Match(reports).Groups["it"].Value;
         samples["/reports/compare"] = "/reports/compare?first=" + samples["/reports/{}/{}"].Split('/')[2] + "&second=" + samples["/reports/{}/{}"].Split('/')[2];
+        samples["/years/together/{}"] = "/years/together/numbers.csv";
         samples["/sheets/{}"] = SheetName().Match(await lead.GetStringAsync(new Uri("/sheets", UriKind.Relative))).Groups["it"].Value;
         samples["/enter/{}"] = "/enter/" + records.First(r => r.Kind == "transects").Id + "?check=14";
         samples["/enter/{}/decide"] = samples["/enter/{}"].Replace("?", "/decide?", StringComparison.Ordinal);

@@ -34,10 +34,10 @@ internal static class DeskAway
     }
 
     /// <summary>The same of the years together.</summary>
-    internal static Task AnswerAsync(HttpContext context, string file, YearsTogether? known, Catalogue words)
+    internal static Task AnswerAsync(HttpContext context, string file, YearsTogether known, Catalogue words)
     {
-        if (known is not null && file == "numbers.csv") return FileAsync(context, "years-together.csv", "text/csv; charset=utf-8", CsvText.OfCells(TogetherAway.Columns, TogetherAway.Rows(known, words)));
-        var pictures = known is null ? [] : TogetherAway.Pictures(known, words);
+        if (file == "numbers.csv") return FileAsync(context, "years-together.csv", "text/csv; charset=utf-8", CsvText.OfCells(TogetherAway.Columns, TogetherAway.Rows(known, words)));
+        var pictures = TogetherAway.Pictures(known, words);
         if (!file.EndsWith(".svg", StringComparison.Ordinal) || !int.TryParse(file[..^4], NumberStyles.None, CultureInfo.InvariantCulture, out var n) || n < 1 || n > pictures.Length) throw new RefusedRequestException(StatusCodes.Status404NotFound, "serve.nothing_here");
         return FileAsync(context, "years-together-" + file, "image/svg+xml", ChapterPictures.Of(pictures[n - 1].Svg, 1)!);
     }

@@ -29,6 +29,7 @@ internal static class DeskRendering
             return SeasonAddress.Prefixed(root.ToHtmlString(), view.SeasonPrefix);
         });
         Doorkeeper.Protect(context.Response);
+        if (shown.Parts.Values.OfType<Imagery>().SingleOrDefault() is { } imagery) Doorkeeper.LetPictures(context.Response, imagery.Origin);
         await Answers.BytesAsync(context, shown.Status, "text/html; charset=utf-8", Encoding.UTF8.GetBytes(html));
     }
 

@@ -79,7 +79,9 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
 
         if (path.StartsWith("/years/together/", StringComparison.Ordinal))
         {
-            await DeskAway.AnswerAsync(context, path["/years/together/".Length..], (await shared.Years.NowAsync(Patience)).Known.Together, Words(context));
+            // Where nothing is known yet, or there is one year, the page says so.
+            if ((await shared.Years.NowAsync(Patience)).Known.Together is { } known) await DeskAway.AnswerAsync(context, path["/years/together/".Length..], known, Words(context));
+            else See(context, "/years/together");
             return;
         }
 
@@ -127,7 +129,6 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
             case ["enter", .. var rest]:
                 return entry.Page(answer, rest, query, Words(context)) ?? Nothing("enter.no_sheet", StatusCodes.Status404NotFound);
             case ["map"]:
-                if (served.Imagery is { } imagery) Doorkeeper.LetPictures(context.Response, imagery.Origin);
                 return (typeof(MapPage), new() { ["Imagery"] = served.Imagery }, StatusCodes.Status200OK);
             case ["boundary", var id] when DeskMap.Pasture(answer, id) is { } pasture:
                 return (typeof(BoundaryPage), new() { ["Form"] = DeskMap.Form(answer, pasture, Asked("saved") == "yes") }, StatusCodes.Status200OK);
