@@ -25,6 +25,15 @@ public sealed record EntryColumn(string Name, string Label, ImmutableArray<Entry
     /// <summary>Tells boxes of one column on one line apart: the cover class; empty where there is one.</summary>
     public string Lane { get; init; } = "";
 
+    /// <summary>Whether a number that is not negative is expected, though the column takes any text.</summary>
+    public bool IsAmount { get; init; }
+
+    /// <summary>Whether letters stand for other words here than in other boxes of its column.</summary>
+    public bool HasOwnLetters { get; init; }
+
+    /// <summary>The name under which its letters are listed.</summary>
+    public string Letters => HasOwnLetters ? Box : Name;
+
     /// <summary>Name of the box on its line.</summary>
     public string Box => Lane.Length == 0 ? Name : Lane + "." + Name;
 
@@ -33,17 +42,18 @@ public sealed record EntryColumn(string Name, string Label, ImmutableArray<Entry
     {
         var text = typed.ReplaceLineEndings("\n").Trim();
         if (Choices.IsEmpty) return IsTime && text.Length is 3 or 4 && text.All(char.IsAsciiDigit) ? text[..^2].PadLeft(2, '0') + ":" + text[^2..] : text;
-        var choice = Choices.FirstOrDefault(c => string.Equals(c.Letter, text, StringComparison.OrdinalIgnoreCase) || string.Equals(Plain(c.Word), Plain(text), StringComparison.OrdinalIgnoreCase) || c.Token == Cell.Token(text));
+        var choice = Choices.FirstOrDefault(c => string.Equals(c.Letter, text, StringComparison.OrdinalIgnoreCase) || string.Equals(Plain(c.Word), Plain(text), StringComparison.OrdinalIgnoreCase) || Cell.Token(c.Token) == Cell.Token(text));
         return text.Length == 0 || choice is null ? text : choice.Token;
     }
 
     /// <summary>What a record holds, as the sheet spells it.</summary>
-    public string Shown(string stored) => Choices.FirstOrDefault(c => c.Token == Cell.Token(stored))?.Word ?? stored;
+    public string Shown(string stored) => Choices.FirstOrDefault(c => Cell.Token(c.Token) == Cell.Token(stored))?.Word ?? stored;
 
     /// <summary>Why a text can't stand here; null when it can. Letters and words are named where they are what is expected.</summary>
     public Phrase? Expected(RecordKind kind, string text)
     {
         var expected = kind.ColumnNamed(Name) is { } column ? CellCheck.Expected(column, text) : null;
+        if (IsAmount && text.Length > 0 && text != Nothing) expected = CellCheck.Expected(new Column(Name, ColumnType.Amount), text);
         // In a file an odd direction is a finding of the review; whoever types it now can still look at the paper.
         if (text.Length > 0 && kind.ColumnNamed(Name)?.Type == ColumnType.Direction && !CellCheck.IsDirection(text)) expected = Phrase.Of("enter.expect_direction");
         if (IsClosed && text.Length > 0 && text != Nothing && Choices.All(c => c.Token != text)) expected = Phrase.Of("enter.expect_one_of", ("words", ""));

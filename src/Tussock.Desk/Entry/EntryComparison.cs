@@ -39,7 +39,7 @@ public sealed record EntryComparison(
             var record = sheet.Match(row, second.GetValueOrDefault(row.Apart, "")) ?? row.Record;
             rows.Add((row, record, second));
             foreach (var (column, text) in second) if (ColumnOf(sheet, row, column).Expected(row.Kind, text) is { } expected) told[(own.GetValueOrDefault(column, "").Length > 0 ? row.Key : "", column)] = expected;
-            foreach (var (column, why) in isTyped ? row.Rule(second) : []) told.TryAdd((row.Key, column), why);
+            foreach (var (column, why) in isTyped ? row.Wrong(second) : []) told.TryAdd((row.Key, column), why);
             if (isTyped && row.NeedsDate && !second.ContainsKey(row.DateColumn)) told[("", row.DateColumn)] = Phrase.Of("reading.expect_date");
             foreach (var column in Compared(sheet, row))
             {

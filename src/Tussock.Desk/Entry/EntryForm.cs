@@ -51,15 +51,15 @@ public sealed record EntryForm(EntrySheet Sheet, ImmutableArray<EntryCell> Head,
     /// <summary>The next open sheet; null when there is none.</summary>
     public OpenSheet? Next { get; init; }
 
-    /// <summary>The lines of the paper.</summary>
-    public IEnumerable<EntryShownLine> Lines => Rows.GroupBy(r => r.Row.Line).Select(l => new EntryShownLine([.. l], [.. l.SelectMany(r => r.Cells.Where(c => c.Column.IsForLine)).GroupBy(c => c.Column.Name).Select(c => c.FirstOrDefault(o => o.Told is not null) ?? c.First())]));
+    /// <summary>The lines of the paper. What stands once on a line is what its records say; rows that have none say nothing of it.</summary>
+    public IEnumerable<EntryShownLine> Lines => Rows.GroupBy(r => r.Row.Line).Select(l => new EntryShownLine([.. l], [.. l.OrderBy(r => r.Shown.Length == 0).SelectMany(r => r.Cells.Where(c => c.Column.IsForLine)).GroupBy(c => c.Column.Name).Select(c => c.FirstOrDefault(o => o.Told is not null) ?? c.First())]));
 
     /// <summary>Whether the words over the boxes of a line have to be seen: where it has other boxes than the line above it.</summary>
     public bool IsLabelled(EntryShownLine line)
     {
         ArgumentNullException.ThrowIfNull(line);
         var at = Rows.IndexOf(line.Rows[0]);
-        return at == 0 || !Rows[at - 1].Row.Columns.Select(c => c.Label).SequenceEqual(line.Rows[^1].Row.Columns.Select(c => c.Label));
+        return Sheet.IsInBlocks || at == 0 || !Rows[at - 1].Row.Columns.Select(c => c.Label).SequenceEqual(line.Rows[^1].Row.Columns.Select(c => c.Label));
     }
 
     /// <summary>Whether something is told next to a cell.</summary>

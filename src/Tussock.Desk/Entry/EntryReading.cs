@@ -75,7 +75,7 @@ public sealed class EntryReading
 
         var before = told.Count;
         foreach (var (column, text) in all) Check(row, own, column, text);
-        foreach (var (column, why) in row.Rule(all)) told.TryAdd((row.Key, column), why);
+        foreach (var (column, why) in row.Wrong(all)) told.TryAdd((row.Key, column), why);
         Dated(row, all);
         if (told.Count > before) return;
         Warn(row, all.GetValueOrDefault(row.DateColumn, ""));

@@ -36,6 +36,9 @@ public sealed record EntryRow(string Key, Phrase Called, RecordKind Kind, Immuta
     /// <summary>What does not go together in a row, given its values: the box and what is told there.</summary>
     public Func<IReadOnlyDictionary<string, string>, IEnumerable<(string Column, Phrase Told)>> Rule { get; init; } = _ => [];
 
+    /// <summary>The box without which the row says nothing, though its line is begun, and what is told where a line says something and none of its rows does; null where a line that is begun is told whole.</summary>
+    public (string Column, Phrase Missing)? Gist { get; init; }
+
     /// <summary>The column that tells records of one place apart; empty when there is one record a place.</summary>
     public string Apart { get; init; } = "";
 
@@ -53,6 +56,9 @@ public sealed record EntryRow(string Key, Phrase Called, RecordKind Kind, Immuta
 
     /// <summary>Whether a record stands at this row's place on the sheet.</summary>
     public bool Is(RecordState record) => record.Kind == Kind.Name && record.IsCreated && Text(record, FieldName.Void) != "yes" && Fixed.All(f => NaturalKey.Part(Kind, f.Column, Meant(f.Column, Text(record, f.Column))) == NaturalKey.Part(Kind, f.Column, f.Value));
+
+    /// <summary>What is wrong in a new row, given its values: what does not go together, or is missing.</summary>
+    internal IEnumerable<(string Column, Phrase Told)> Wrong(IReadOnlyDictionary<string, string> values) => Gist is { } gist && !values.ContainsKey(gist.Column) ? Rule(values).Append(gist) : Rule(values);
 
     /// <summary>A value of a column, or what its absence means.</summary>
     public string Meant(string column, string text) => text.Length > 0 ? text : Usual.GetValueOrDefault(column, "");

@@ -20,6 +20,9 @@ public sealed record EntrySheet(string Name, string Address, Phrase Title, Trans
     /// <summary>What stands above the boxes of the head that hold for whole nests only.</summary>
     public Phrase WholeNests { get; init; } = Phrase.Of("enter.whole_nests");
 
+    /// <summary>Whether a line is a block of boxes, each with its word over it, as a line has too many of them to stand side by side.</summary>
+    public bool IsInBlocks { get; init; }
+
     /// <summary>The column of the head's date.</summary>
     public string DateColumn => Head.IsEmpty ? "" : Head[0].Name;
 
@@ -35,5 +38,5 @@ public sealed record EntrySheet(string Name, string Address, Phrase Title, Trans
     }
 
     /// <summary>The boxes that have letters, each once, for the list of letters.</summary>
-    public IEnumerable<EntryColumn> Lettered => Rows.SelectMany(r => r.Columns).Concat(Head).Where(c => !c.Choices.IsEmpty).DistinctBy(c => c.Name);
+    public IEnumerable<EntryColumn> Lettered => Rows.SelectMany(r => r.Columns).Concat(Head).Where(c => !c.Choices.IsEmpty).DistinctBy(c => c.Letters);
 }

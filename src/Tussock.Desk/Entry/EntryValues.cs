@@ -11,8 +11,11 @@ internal sealed class EntryValues(EntrySheet sheet, EntryTyped typed)
     /// <summary>Lines on which something new is typed: none of their records are there yet.</summary>
     private readonly HashSet<string> begun = [.. sheet.Rows.GroupBy(r => r.Line).Where(l => l.All(r => ShownRecord.Read(typed.Shown.GetValueOrDefault(r.Key, "")) is null) && l.Any(r => IsTyped(typed, r, r.Columns))).Select(l => l.Key)];
 
-    /// <summary>Whether a row says something: in boxes of its own, or on a line of which nothing is there yet. A line that is begun is to be told whole.</summary>
-    internal bool IsUsed(EntryRow row) => begun.Contains(row.Line) || IsTyped(typed, row, row.Columns.Where(c => !c.IsForLine));
+    /// <summary>Rows that have to say what their line is about: something stands once on it, and none of its rows says anything or is there yet.</summary>
+    private readonly HashSet<string> asked = [.. sheet.Rows.Where(r => r.Gist is not null).GroupBy(r => r.Line).Where(l => l.All(r => ShownRecord.Read(typed.Shown.GetValueOrDefault(r.Key, "")) is null && !HasGist(typed, r)) && l.Any(r => IsTyped(typed, r, r.Columns.Where(c => c.IsForLine)))).Select(l => l.First().Key)];
+
+    /// <summary>Whether a row says something: in boxes of its own, or on a line of which nothing is there yet. A line that is begun is to be told whole, unless its rows stand for themselves.</summary>
+    internal bool IsUsed(EntryRow row) => row.Gist is null ? begun.Contains(row.Line) || IsTyped(typed, row, row.Columns.Where(c => !c.IsForLine)) : HasGist(typed, row) || asked.Contains(row.Key);
 
     /// <summary>The cells of a row as typed, read. Rows are asked in the order of the sheet: a ditto mark means the nearest filled cell above.</summary>
     internal ImmutableDictionary<string, string> Own(EntryRow row)
@@ -35,6 +38,8 @@ internal sealed class EntryValues(EntrySheet sheet, EntryTyped typed)
         if (row.Whole.Column is { } whole && own.GetValueOrDefault(whole) == row.Whole.Token) foreach (var column in head[true].Where(c => IsEmpty(c.Name))) own = own.SetItem(column.Name, AtHead(column.Name));
         return own.Where(v => v.Value.Length > 0 && v.Value != EntryColumn.Nothing).ToImmutableDictionary(StringComparer.Ordinal);
     }
+
+    private static bool HasGist(EntryTyped typed, EntryRow row) => row.Gist is { } gist && typed.Cell(row, gist.Column).Trim() is not ("" or EntryColumn.Nothing);
 
     private static bool IsTyped(EntryTyped typed, EntryRow row, IEnumerable<EntryColumn> columns) => columns.Any(c => typed.Cell(row, c.Name).Trim().Length > 0);
 

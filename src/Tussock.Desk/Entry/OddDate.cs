@@ -24,6 +24,14 @@ internal static class OddDate
         return date < set ? Phrase.Of("enter.warn_before_set_out", ("date", date), ("on", set)) : null;
     }
 
+    /// <summary>A reading of what is left of a nest: before it was found lost, in another year, still to come.</summary>
+    internal static Phrase? OfRemains(DateOnly date, DateOnly today, DateOnly? setOn, DateOnly? foundLost)
+    {
+        if (date > today) return Phrase.Of("enter.warn_future", ("date", date));
+        if (setOn is { } set && date.Year != set.Year) return Phrase.Of("enter.warn_line_year", ("date", date), ("year", Year(set)));
+        return foundLost is { } lost && date < lost ? Phrase.Of("enter.warn_before_lost", ("date", date), ("on", lost)) : null;
+    }
+
     /// <summary>A set-out: still to come, or another day than the line's.</summary>
     internal static Phrase? OfSetOut(DateOnly date, DateOnly today, DateOnly? lineSetOn)
     {

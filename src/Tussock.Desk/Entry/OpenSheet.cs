@@ -8,25 +8,25 @@ namespace Tussock.Desk.Entry;
 /// <param name="Address">Path and query of its form.</param>
 /// <param name="Title">What it is.</param>
 /// <param name="Transect">Its transect.</param>
-/// <param name="Done">Rows that are entered: visits of this check, stations that were worked at, segments.</param>
+/// <param name="Done">Rows that are entered: visits of this check, stations that were worked at, nests whose remains were read, segments.</param>
 /// <param name="Of">Rows that are to be entered; of a check, nests that were lost before are not.</param>
 /// <param name="Window">Its dates; null where it has none.</param>
 /// <param name="IsDue">Whether it is time to enter it.</param>
 public sealed record OpenSheet(string Address, Phrase Title, Transect Transect, int Done, int Of, CheckWindow? Window, bool IsDue)
 {
-    /// <summary>Which kinds of sheets belong together, in the order of the season's work: 0 set-out, 1 checks, 2 belts.</summary>
+    /// <summary>Which kinds of sheets belong together, in the order of the season's work: 0 set-out, 1 checks, 2 remains, 3 belts.</summary>
     public int Kind { get; init; }
 
     /// <summary>Whether the sheet is due and something of it is missing.</summary>
     public bool IsOpen => IsDue && Done < Of;
 
-    /// <summary>All sheets: set-outs, checks of lines that are set out by the date of the check, belts.</summary>
+    /// <summary>All sheets: set-outs, checks of lines that are set out by the date of the check, remains of lines on which a nest was lost, belts.</summary>
     /// <param name="season">The season.</param>
     /// <param name="today">Its local date.</param>
     public static ImmutableArray<OpenSheet> All(Season season, DateOnly today)
     {
         ArgumentNullException.ThrowIfNull(season);
-        return [.. SetOuts(season).Concat(Checks(season, today)).Concat(Belts(season))
+        return [.. SetOuts(season).Concat(Checks(season, today)).Concat(Remains(season)).Concat(Belts(season))
             .OrderBy(s => s.Kind).ThenBy(s => s.Window?.On).ThenBy(s => s.Transect.Name, StringComparer.Ordinal).ThenBy(s => s.Address, StringComparer.Ordinal)];
     }
 
@@ -56,6 +56,17 @@ public sealed record OpenSheet(string Address, Phrase Title, Transect Transect, 
         }
     }
 
+    /// <summary>A nest found eaten waits for its remains. Of another loss its cause is known: it has a block, and nobody waits for it.</summary>
+    private static IEnumerable<OpenSheet> Remains(Season season)
+    {
+        var read = season.Remains.Select(r => r.Nest).ToHashSet();
+        foreach (var line in season.Visits.Where(v => v.Finding is Finding.Depredated or Finding.OtherLoss).Select(v => (v.Nest, IsAwaited: v.Finding == Finding.Depredated)).Concat(read.Select(n => (Nest: n, IsAwaited: false))).GroupBy(n => n.Nest.Transect))
+        {
+            var nests = line.Where(n => n.IsAwaited || read.Contains(n.Nest)).Select(n => n.Nest).Distinct().ToArray();
+            yield return new OpenSheet(RemainsForm.Address(line.Key), RemainsForm.Title(line.Key), line.Key, nests.Count(read.Contains), nests.Length, null, IsDue: true) { Kind = 2 };
+        }
+    }
+
     /// <summary>A season may do without belts: they are due once one of its lines has one. A second count is never due.</summary>
     private static IEnumerable<OpenSheet> Belts(Season season)
     {
@@ -66,7 +77,7 @@ public sealed record OpenSheet(string Address, Phrase Title, Transect Transect, 
             for (var pass = 1; pass <= 2; pass++)
             {
                 var done = counted[line].Where(s => s.Pass == pass).Select(s => s.Number).Distinct().Count();
-                yield return new OpenSheet(BeltForm.Address(line, pass), BeltForm.Title(line, pass), line, done, BeltForm.Segments(stations[line], counted[line]), null, pass == 1 && stations[line].Any(n => n.IsSet) && !season.Segments.IsEmpty) { Kind = 2 };
+                yield return new OpenSheet(BeltForm.Address(line, pass), BeltForm.Title(line, pass), line, done, BeltForm.Segments(stations[line], counted[line]), null, pass == 1 && stations[line].Any(n => n.IsSet) && !season.Segments.IsEmpty) { Kind = 3 };
             }
         }
     }

@@ -8,8 +8,8 @@ for (const group of /** @type {NodeListOf<HTMLElement>} */ (document.querySelect
   letters.set(group.dataset.letters ?? '', new Map([...group.querySelectorAll('kbd')].filter(k => k.textContent).map(k => [k.textContent ?? '', k.dataset.word ?? ''])));
 }
 
-/** The column of a box; where classes have boxes of their own, their number stands before it. @param {HTMLInputElement} box */
-const named = box => box.dataset.column?.split('.').pop() ?? '';
+/** What letters stand for in a box: in this one alone, or in all of its column; where classes have boxes of their own, their number stands before the column. @param {HTMLInputElement} box */
+const lettersOf = box => letters.get(box.dataset.column ?? '') ?? letters.get(box.dataset.column?.split('.').pop() ?? '');
 
 /** @param {Element} row @returns {HTMLInputElement[]} */
 const boxes = row => [...row.querySelectorAll('input[data-column]')].map(e => /** @type {HTMLInputElement} */ (e));
@@ -51,7 +51,7 @@ if (form) {
     const box = event.target;
     if (!(box instanceof HTMLInputElement) || !box.dataset.column) return;
     form.dataset.typed = 'yes';
-    const known = letters.get(named(box)), typed = box.value.toLowerCase();
+    const known = lettersOf(box), typed = box.value.toLowerCase();
     if (!known || !typed || !(event instanceof InputEvent) || event.inputType !== 'insertText') return;
     const word = known.get(typed) ?? (typed.length > 1 ? [...known.values()].find(w => w.toLowerCase().startsWith(typed)) : undefined);
     if (!word) return;
@@ -87,7 +87,7 @@ if (form) {
       event.preventDefault();
       go(next.find(b => b.dataset.column === box.dataset.column) ?? next[0]);
     }
-    const whole = letters.has(named(box)) || (box.selectionStart === 0 && box.selectionEnd === box.value.length);
+    const whole = lettersOf(box) !== undefined || (box.selectionStart === 0 && box.selectionEnd === box.value.length);
     if (event.key === 'ArrowRight' && (whole || box.selectionStart === box.value.length)) step(1);
     if (event.key === 'ArrowLeft' && (whole || box.selectionEnd === 0)) step(-1);
 

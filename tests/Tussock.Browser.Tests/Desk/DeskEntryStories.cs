@@ -223,13 +223,13 @@ public sealed class DeskEntryStories
 
     private static Task<string> FocusAsync(IPage page) => page.EvaluateAsync<string>("() => document.activeElement.id");
 
-    internal static async Task LookAsync(DeskWindow desk, string name, string? path, List<string> wrong)
+    internal static async Task LookAsync(DeskWindow desk, string name, string? path, List<string> wrong, params int[] widths)
     {
         if (path is not null) await desk.GoAsync(path);
-        foreach (var (width, scheme) in new[] { (320, ColorScheme.Light), (768, ColorScheme.Dark), (1600, ColorScheme.Dark), (2560, ColorScheme.Light) })
+        foreach (var width in widths.Length > 0 ? widths : [320, 768, 1600, 2560])
         {
             await desk.Page.SetViewportSizeAsync(width, 900);
-            await desk.Page.EmulateMediaAsync(new() { ColorScheme = scheme, ReducedMotion = ReducedMotion.Reduce });
+            await desk.Page.EmulateMediaAsync(new() { ColorScheme = width is > 700 and < 2000 ? ColorScheme.Dark : ColorScheme.Light, ReducedMotion = ReducedMotion.Reduce });
             wrong.AddRange((await desk.Page.EvaluateAsync<string[]>(DeskLooks.WhatIsWrong)).Select(w => $"{name} at {width}: {w}"));
             await desk.PictureAsync($"enter-{name}-{width}");
             var found = await desk.Page.RunAxe(new AxeRunOptions { Rules = new Dictionary<string, RuleOptions> { ["target-size"] = new() { Enabled = false } } });

@@ -22,8 +22,8 @@ internal sealed class DeskEntry(ServedSeason served, MediaStore media)
     /// <summary>Greatest size of a form with its photo, bytes.</summary>
     internal const long MostBytes = FieldBundle.MediaBytes;
 
-    /// <summary>Fields of a form: 300 nests with all their boxes.</summary>
-    private const int MostFields = 8192;
+    /// <summary>Fields of a form: 300 nests with all their boxes, signs of lost ones among them.</summary>
+    private const int MostFields = 16384;
     private const int MostPhotos = 60;
     private const int LongestName = 80;
 
@@ -37,7 +37,7 @@ internal sealed class DeskEntry(ServedSeason served, MediaStore media)
     internal (Type Page, Dictionary<string, object?> Parts, int Status)? Page(DeskAnswer answer, string[] rest, IQueryCollection query, Catalogue words)
     {
         if (rest.Length == 0) return (typeof(Enter), new() { ["Sheets"] = Open(answer) }, StatusCodes.Status200OK);
-        if (rest.Length > 1 || Sheet(answer, rest[0], query, words) is not { } sheet) return null;
+        if (rest.Length > 1 || Sheet(answer, rest[0], query, words, EntryTyped.Nothing) is not { } sheet) return null;
         var isAgain = query["again"] == "yes";
         var form = EntryForm.Fresh(sheet, c => query[c].ToString(), isAgain) with { Saved = int.TryParse(query["saved"], NumberStyles.None, CultureInfo.InvariantCulture, out var saved) ? saved : null };
         return Shown(answer, form, query["photo"].ToString(), StatusCodes.Status200OK);
@@ -59,8 +59,8 @@ internal sealed class DeskEntry(ServedSeason served, MediaStore media)
     private (string?, (Type, Dictionary<string, object?>, int)?) Take(DeskAnswer answer, string[] rest, IQueryCollection query, IFormCollection form, (string By, Catalogue Words) who)
     {
         var (by, words) = who;
-        if (rest.Length == 0 || Sheet(answer, rest[0], query, words) is not { } sheet) return (null, null);
         var typed = Typed(form);
+        if (rest.Length == 0 || Sheet(answer, rest[0], query, words, typed) is not { } sheet) return (null, null);
         return rest switch
         {
             [_] when form["act"] == "photo" => (null, ShowPhoto(answer, sheet, typed, form, query["again"] == "yes", by)),
@@ -145,13 +145,14 @@ internal sealed class DeskEntry(ServedSeason served, MediaStore media)
         ];
     }
 
-    private EntrySheet? Sheet(DeskAnswer answer, string id, IQueryCollection query, Catalogue words)
+    private EntrySheet? Sheet(DeskAnswer answer, string id, IQueryCollection query, Catalogue words, EntryTyped typed)
     {
         if (answer.Season is not { } season || season.Transects.FirstOrDefault(t => t.Source.Text("id") == id) is not { } transect) return null;
         var asked = query["check"].ToString();
         var day = season.Settings.CheckDays.FirstOrDefault(d => asked == d.ToString(CultureInfo.InvariantCulture));
         if (day > 0) return CheckForm.Of(answer, transect, day, words, Record);
         if (query["set_out"] == "yes") return SetOutForm.Of(answer, transect, words, Record);
+        if (query["remains"] == "yes") return RemainsForm.Of(answer, transect, words, Record, typed);
         return query["belt"].ToString() switch { "1" => BeltForm.Of(answer, transect, 1, words, Record), "2" => BeltForm.Of(answer, transect, 2, words, Record), _ => null };
 
         RecordState? Record(Guid record) => served.File.Changes(record) is { IsEmpty: false } changes ? Fold.Record(changes) : null;
