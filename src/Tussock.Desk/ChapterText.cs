@@ -10,7 +10,7 @@ namespace Tussock.Desk;
 /// <summary>Chapters of the technical report as HTML, each written once for an answer however many look at it. May be shared between threads.</summary>
 public static class ChapterText
 {
-    private static readonly ConditionalWeakTable<ReportNumbers, ConcurrentDictionary<(string Anchor, string Language, ReportMaking Making), Lazy<string>>> Written = [];
+    private static readonly ConditionalWeakTable<ReportNumbers, ConcurrentDictionary<(string Anchor, string Language, UnitChoice Units, ReportMaking Making), Lazy<string>>> Written = [];
 
     /// <summary>The chapter of this anchor; the first where there is none.</summary>
     public static string Of(string anchor, ReportNumbers numbers, ReportMaking making, Catalogue words)
@@ -18,6 +18,6 @@ public static class ChapterText
         ArgumentNullException.ThrowIfNull(words);
         var anchors = TechnicalReport.ChapterKeys.Select(TechnicalReport.Anchor).ToArray();
         var known = anchors.Contains(anchor) ? anchor : anchors[0];
-        return Written.GetValue(numbers, _ => new()).GetOrAdd((known, words.Language, making), _ => new Lazy<string>(() => TechnicalReport.Chapter(known, numbers, making, words))).Value;
+        return Written.GetValue(numbers, _ => new()).GetOrAdd((known, words.Language, words.Units, making), _ => new Lazy<string>(() => TechnicalReport.Chapter(known, numbers, making, words))).Value;
     }
 }

@@ -14,6 +14,9 @@ public sealed record DeskView(DeskAnswer Answer, Catalogue Words, string Path, s
     /// <summary>Who looks.</summary>
     public required DeskVisitor Visitor { get; init; }
 
+    /// <summary>Address to come back to from a form that only changes how pages look.</summary>
+    public required string Back { get; init; }
+
     /// <summary>What every address of this season begins with; empty where there is one season. Pages leave it out: it is put in when they are sent.</summary>
     public string SeasonPrefix { get; init; } = "";
 

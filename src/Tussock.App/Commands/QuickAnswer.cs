@@ -59,7 +59,7 @@ internal static class QuickAnswer
         if (!hasBelts) yield break;
         var density = row.Density;
         yield return density.PerAcre is { Value: { } d, Low: { } l, High: { } h }
-            ? Phrase.Of("quick.density", ("clumps", density.Clumps), ("acre", d), ("ha", Area.PerHectareFromPerAcre(d)), ("low", l), ("high", h))
+            ? Phrase.Of("quick.density", ("clumps", density.Clumps), ("acre", d), ("low", l), ("high", h))
             : Phrase.Of("quick.density_why", ("clumps", density.Clumps), ("acre", density.PerAcre.Value ?? 0), ("why", (object?)density.PerAcre.Why ?? ""));
         yield return row.Verdict.InWords is { } words ? Phrase.Of("quick.verdict", ("verdict", words)) : null;
     }

@@ -24,7 +24,7 @@ async function draw() {
   const season = await (await fetch(place.dataset.text ?? '')).json();
   const map = L.map(place, { zoomAnimation: false, fadeAnimation: false, attributionControl: false, zoomControl: false, doubleClickZoom: false, maxZoom: 21, zoomSnap: 0.5 });
   L.control.zoom({ zoomInTitle: place.dataset.closer, zoomOutTitle: place.dataset.farther }).addTo(map);
-  L.control.scale({ maxWidth: 160 }).addTo(map);
+  L.control.scale({ maxWidth: 160, metric: place.dataset.units !== 'us', imperial: place.dataset.units !== 'metric' }).addTo(map);
   const others = season.areas.filter((/** @type {any} */ a) => a.id !== place.dataset.id), own = season.areas.find((/** @type {any} */ a) => a.id === place.dataset.id);
   for (const area of others) L.polygon(area.rings, { color: '#8C8C8C', weight: 2, fill: false, interactive: false }).addTo(map);
   for (const line of season.lines) if (line.points.length > 1) L.polyline(line.points, { color: '#555555', weight: 1, interactive: false }).addTo(map);

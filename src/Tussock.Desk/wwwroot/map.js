@@ -33,7 +33,7 @@ async function draw() {
   season.covers = season.covers.map((/** @type {string} */ c) => c || (place.dataset.noCover ?? ''));
   const map = L.map(place, { zoomAnimation: false, fadeAnimation: false, markerZoomAnimation: false, attributionControl: false, zoomControl: false, preferCanvas: true, renderer: L.canvas({ padding: 0.5, tolerance: 8 }), minZoom: 3, maxZoom: 21, zoomSnap: 0.5 });
   L.control.zoom({ zoomInTitle: place.dataset.closer, zoomOutTitle: place.dataset.farther }).addTo(map);
-  L.control.scale({ maxWidth: 160 }).addTo(map);
+  L.control.scale({ maxWidth: 160, metric: place.dataset.units !== 'us', imperial: place.dataset.units !== 'metric' }).addTo(map);
   const everywhere = L.latLngBounds([...season.areas.flatMap((/** @type {any} */ a) => a.rings.flat()), ...season.lines.flatMap((/** @type {any} */ l) => l.points), ...season.nests.filter((/** @type {any} */ n) => n.at && !season.areas.length).map((/** @type {any} */ n) => n.at)]);
   if (everywhere.isValid()) map.fitBounds(everywhere, { padding: [24, 24], maxZoom: CLOSE }); else map.setView([31, -99], 5);
 
@@ -49,7 +49,7 @@ async function draw() {
   const belts = /** @type {[any, number][]} */ ([]);
   for (const line of season.lines) {
     for (const segment of line.segments) {
-      const said = segment.per_acre === null ? place.dataset.notCounted : filled(place.dataset.clumps ?? '', { line: line.name, density: Math.round(segment.per_acre) });
+      const said = segment.per_acre === null ? place.dataset.notCounted : filled(place.dataset.clumps ?? '', { line: line.name, density: Math.round(segment.per_acre * Number(place.dataset.density ?? 1)) });
       const under = L.polyline(segment.points, { color: '#222222', lineCap: 'butt', interactive: false });
       const over = named(L.polyline(segment.points, segment.tint < 0 ? { color: '#ffffff', lineCap: 'butt', dashArray: '3 3' } : { color: TINTS[segment.tint], lineCap: 'butt' }), said ?? '', { sticky: true }).on('click', () => chooseLine(line.name));
       belts.push([under, 2], [over, 0]);

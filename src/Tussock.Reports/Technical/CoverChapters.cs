@@ -14,6 +14,9 @@ internal sealed class CoverChapters(Html html, ReportNumbers numbers)
     private const int MostLines = 200;
     private const int MostStrips = 300;
     private const int FewestStrips = 6;
+
+    /// <summary>Clumps an acre at which a segment of 50 steps holds about five.</summary>
+    private const double FiveASegment = 300;
     private readonly SeasonResults results = numbers.Results;
 
     private double Benchmark => results.Season.Settings.ClumpsPerAcreBenchmark;
@@ -27,11 +30,11 @@ internal sealed class CoverChapters(Html html, ReportNumbers numbers)
             return;
         }
 
-        html.Paragraph(Phrase.Of("report.density_intro", ("benchmark", Benchmark), ("hectare", Measures.Area.PerHectareFromPerAcre(Benchmark))));
+        html.Paragraph(Phrase.Of("report.density_intro", ("benchmark", Benchmark)));
         html.Picture(DensityChart.Draw([.. Tables.First(html, rows).Select(d => new DensityBar(d.Cover ?? Name(d), Dot.Of(d.Density.PerAcre), d.Cover is null ? DotShape.Disc : DotShape.Square))], Benchmark, html.Words));
-        Tables.Write(html, ["text.density_of", "text.cover", "text.clumps", "report.col.area", "text.per_acre", "text.per_ha", "report.col.between_lines", "report.col.chance_density"], rows.Select(d => (string[])
+        Tables.Write(html, ["text.density_of", "text.cover", "text.clumps", "report.col.area", .. Tables.InUnits(html, (UnitChoice.Us, "text.per_acre"), (UnitChoice.Metric, "text.per_ha")), "report.col.between_lines", "report.col.chance_density"], rows.Select(d => (string[])
         [
-            Name(d), d.Cover ?? html.Words.Say("text.all"), Numbers.Short(d.Density.Clumps), Numbers.Fixed(d.Density.AreaM2, 0), Tables.Amount(d.Density.PerAcre), Tables.Amount(d.Density.PerHa), Tables.Amount(d.Density.PerAcreBetweenLines),
+            Name(d), d.Cover ?? html.Words.Say("text.all"), Numbers.Short(d.Density.Clumps), Numbers.Fixed(d.Density.AreaM2, 0), .. Tables.InUnits(html, (UnitChoice.Us, Tables.Amount(d.Density.PerAcre)), (UnitChoice.Metric, Tables.Amount(d.Density.PerHa))), Tables.Density(html, d.Density.PerAcreBetweenLines),
             d.Cover is null ? Tables.Chance(html, d.Density.ChanceAtLeastBenchmark) : "–",
         ]), "class=\"short\"");
         Tables.Notes(html, rows.Where(d => d.Cover is null).Select(d => (Name(d), Tables.Said(html, d.Density.PerAcre))));
@@ -47,7 +50,7 @@ internal sealed class CoverChapters(Html html, ReportNumbers numbers)
             return;
         }
 
-        html.Paragraph(Phrase.Of("report.segments_intro"));
+        html.Paragraph(Phrase.Of("report.segments_intro", ("density", FiveASegment)));
         var pastures = Tables.First(html, results.Season.Transects.Select((t, i) => (Transect: t, i)).Where(t => byTransect.ContainsKey(t.i)).GroupBy(t => t.Transect.Pasture)).ToArray();
         // Many pastures show fewer strips each: all of them in one page would be more than a browser likes to draw.
         var strips = Math.Clamp(MostStrips / Math.Max(1, pastures.Length), FewestStrips, Tables.MostPictures);
@@ -91,13 +94,13 @@ internal sealed class CoverChapters(Html html, ReportNumbers numbers)
         html.Element("h3", html.Words.Say("technical.walkers_head")).Paragraph(Phrase.Of(walkers.IsEmpty ? "technical.no_walkers" : "technical.walkers"));
         Tables.Write(html, ["technical.col.walker", "technical.col.walks", "technical.col.step", "technical.col.step_range", "technical.col.span"], walkers.Select(w => (string[])
         [
-            w.Walker, Numbers.Whole(w.Walks), Both(w.StepM), Numbers.Fixed(w.ShortestM, 3) + "–" + Numbers.Fixed(w.LongestM, 3) + " m", w.ArmSpanM is { } span ? Both(span) : "–",
+            w.Walker, Numbers.Whole(w.Walks), Both(w.StepM), html.Say(Phrase.Of("technical.lengths", ("shortest", w.ShortestM), ("longest", w.LongestM))), w.ArmSpanM is { } span ? Both(span) : "–",
         ]), "class=\"short\"");
     }
 
     private string Where(CoverComparisonRow row) => row.Pasture is null ? html.Words.Say("text.whole_season") : row.Property + ", " + row.Pasture;
 
-    private string Both(double metres) => html.Say(Phrase.Of("technical.length", ("metres", metres), ("feet", Measures.Length.Feet(metres))));
+    private string Both(double metres) => html.Say(Phrase.Of("technical.length", ("metres", metres)));
 
     private string Name(DensityRow row) => row.Level == GroupLevel.Season ? html.Words.Say("report.whole_season") : row.Name;
 

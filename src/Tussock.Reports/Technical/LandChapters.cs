@@ -28,9 +28,9 @@ internal sealed class LandChapters(Html html, ReportNumbers numbers)
             html.Close("article");
         }
 
-        Tables.Write(html, ["report.col.pasture", "report.col.area_ha", "report.col.area_acres", "report.col.management"], results.Season.Pastures.Select(p => (string[])
+        Tables.Write(html, ["report.col.pasture", .. Tables.InUnits(html, (UnitChoice.Metric, "report.col.area_ha"), (UnitChoice.Us, "report.col.area_acres")), "report.col.management"], results.Season.Pastures.Select(p => (string[])
         [
-            p.Property + ", " + p.Name, p.AreaHa is { } ha ? Numbers.Fixed(ha, 0) : "–", p.AreaHa is { } hectares ? Numbers.Fixed(Area.Acres(Area.FromHectares(hectares)), 0) : "–", p.Source.Text("management"),
+            p.Property + ", " + p.Name, .. Tables.InUnits(html, (UnitChoice.Metric, p.AreaHa is { } ha ? Numbers.Fixed(ha, 0) : "–"), (UnitChoice.Us, p.AreaHa is { } hectares ? Numbers.Fixed(Area.Acres(Area.FromHectares(hectares)), 0) : "–")), p.Source.Text("management"),
         ]));
     }
 
@@ -72,7 +72,7 @@ internal sealed class LandChapters(Html html, ReportNumbers numbers)
 
     private static double Millimetres(LandEvent e) => e.Unit is "in" or "inch" or "inches" ? e.Amount!.Value * Length.MetresPerInch * 1000 : e.Amount!.Value;
 
-    private string Rain(double millimetres) => html.Say(Phrase.Of("report.rain_amount", ("mm", millimetres), ("inches", Length.Inches(millimetres / 1000))));
+    private string Rain(double millimetres) => html.Say(Phrase.Of("report.rain_amount", ("mm", millimetres)));
 
     private string Said(LandEvent e)
     {

@@ -9,6 +9,9 @@ namespace Tussock.Reports.Technical;
 /// <summary>Why: what goes with survival, from the usual models of the season, and where other cover and grass survive alike.</summary>
 internal sealed class ModelChapters(Html html, ReportNumbers numbers)
 {
+    /// <summary>Clumps an acre at which, as a rule of thumb, nests in other cover and in grass survive alike; common practice, no source.</summary>
+    private const double RuleOfThumb = 300;
+
     private readonly SeasonResults results = numbers.Results;
     private readonly ReportModels models = numbers.Models;
 
@@ -34,7 +37,7 @@ internal sealed class ModelChapters(Html html, ReportNumbers numbers)
 
     internal void Parity()
     {
-        html.Open("article").Paragraph(Phrase.Of("model_report.parity_intro"));
+        html.Open("article").Paragraph(Phrase.Of("model_report.parity_intro", ("clumps", RuleOfThumb)));
         var parity = results.Parity.PerAcre;
         if (models.Ratio.HasValue)
         {

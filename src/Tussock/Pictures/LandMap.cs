@@ -129,8 +129,9 @@ public static class LandMap
         var metres = Rounded(target);
         var isFar = Length.Miles(target) >= 0.25;
         var other = isFar ? Rounded(Length.Miles(target)) : Rounded(Length.Feet(target));
-        Bar(svg, 0, y + 22, metres * sheet.PointsPerMetre, metres >= 1000 ? Numbers.Short(metres / 1000) + " km" : Numbers.Short(metres) + " m");
-        Bar(svg, width < Narrow ? 0 : 200, y + 22 + (width < Narrow ? LowerBar : 0), (isFar ? other * Length.MetresPerMile : Length.FromFeet(other)) * sheet.PointsPerMetre, Numbers.Short(other) + " " + words.Say(isFar ? "pictures.miles" : "pictures.feet"));
+        if (words.Units.SaysMetric()) Bar(svg, 0, y + 22, metres * sheet.PointsPerMetre, metres >= 1000 ? Numbers.Short(metres / 1000) + " " + words.Say("units.kilometres") : Numbers.Short(metres) + " " + words.Say("units.metres"));
+        var isSecond = words.Units.SaysMetric();
+        if (words.Units.SaysUs()) Bar(svg, isSecond && width >= Narrow ? 200 : 0, y + 22 + (isSecond && width < Narrow ? LowerBar : 0), (isFar ? other * Length.MetresPerMile : Length.FromFeet(other)) * sheet.PointsPerMetre, Numbers.Short(other) + " " + words.Say(isFar ? "units.miles" : "units.feet"));
         var x = width - 14;
         if (width < Narrow) y += LowerBar;
         svg.Points([(x, y - 6), (x + 6, y + 14), (x, y + 9), (x - 6, y + 14)], true, new Paint(Ink.Dark));

@@ -74,13 +74,16 @@ public static class RatioCurve
             svg.Text(x.FromAt - 5, at + 3, Numbers.Short(tick), Svg.SmallSize, Anchor.End);
         }
 
-        foreach (var tick in DensityTicks(x))
+        // The same axis in the unit that is shown, so that its ticks are round.
+        var factor = Math.Log(words.Units.Density(1));
+        var shown = x with { From = x.From + factor, To = x.To + factor };
+        foreach (var tick in DensityTicks(shown))
         {
-            svg.Line(x.At(Math.Log(tick)), Bottom, x.At(Math.Log(tick)), Bottom + 3, Paint.Line(Ink.Grid, 0.8));
-            svg.Text(x.At(Math.Log(tick)), Bottom + 13, Numbers.Short(tick), Svg.SmallSize, Anchor.Middle);
+            svg.Line(shown.At(Math.Log(tick)), Bottom, shown.At(Math.Log(tick)), Bottom + 3, Paint.Line(Ink.Grid, 0.8));
+            svg.Text(shown.At(Math.Log(tick)), Bottom + 13, Numbers.Short(tick), Svg.SmallSize, Anchor.Middle);
         }
 
-        svg.Text((x.FromAt + x.ToAt) / 2, Bottom + 26, words.Say("pictures.clumps_per_acre"), Svg.SmallSize, Anchor.Middle);
+        svg.Text((x.FromAt + x.ToAt) / 2, Bottom + 26, words.Say("pictures.clumps_an_area"), Svg.SmallSize, Anchor.Middle);
         svg.Text(Left, Bottom + 42, words.Say("model_report.ratio_key"), Svg.SmallSize);
     }
 

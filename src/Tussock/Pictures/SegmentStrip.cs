@@ -65,13 +65,14 @@ public static class SegmentStrip
         for (var i = 0; i < Tints.Length; i++)
         {
             var (from, to) = (i * benchmark / 2, (i + 1) * benchmark / 2);
-            var text = i == Tints.Length - 1 ? Numbers.Fixed(from, 0) + "+" : Numbers.Fixed(from, 0) + "–" + Numbers.Fixed(to, 0);
+            var (low, high) = (Numbers.Fixed(words.Units.Density(from), 0), Numbers.Fixed(words.Units.Density(to), 0));
+            var text = i == Tints.Length - 1 ? low + "+" : low + "–" + high;
             Cell(svg, x, y, 18, from, benchmark);
             svg.Text(x + 22, y + 11, text, Svg.SmallSize);
             x += 34 + Svg.TextWidth(text, Svg.SmallSize);
         }
 
-        svg.Text(x, y + 11, words.Say("pictures.clumps_per_acre"), Svg.SmallSize);
+        svg.Text(x, y + 11, words.Say("pictures.clumps_an_area"), Svg.SmallSize);
         Cell(svg, 0.5, y + 20, 18, benchmark, benchmark);
         var above = words.Say("pictures.at_benchmark");
         svg.Text(22, y + 31, above, Svg.SmallSize);

@@ -32,7 +32,7 @@ public static class ModelNames
     public static Phrase Value(string effect, string value) => effect switch
     {
         "fortnight" => Phrase.Of(value == FortnightEffect.Halves[0] ? "model_report.value.first" : "model_report.value.second"),
-        "clumps_per_acre" => Phrase.Of("model_report.value.clumps", ("value", ModelSentences.Short(value))),
+        "clumps_per_acre" when Records.Cell.Number(value) is { } density => Phrase.Of("model_report.value.clumps", ("value", density)),
         _ => Phrase.Of("model_report.value.other", ("value", ModelSentences.Short(value))),
     };
 

@@ -44,7 +44,7 @@ public static class ModelSentences
     private static IEnumerable<Phrase> Typical(SeasonModel model)
     {
         var nest = PredictedNest.Of(model.Model.Design, Pattern.Typical).Value;
-        var pattern = string.Join(", ", nest.Fixed.Select(f => f.Effect.Name + " = " + (f.Effect.IsNumber ? Number(f.Value) : f.Effect.Levels[(int)f.Value])));
+        var pattern = string.Join(", ", nest.Fixed.Select(f => f.Effect.Name + " = " + (f.Effect.IsNumber ? Numbers.ThreeDigits(f.Value) : f.Effect.Levels[(int)f.Value])));
         if (nest.Effects.Length > 1 && pattern.Length > 0) yield return Phrase.Of("model_choice.typical_nest", ("pattern", pattern));
     }
 
@@ -61,10 +61,7 @@ public static class ModelSentences
     private static object InWords(Pattern pattern) => pattern.Set.IsEmpty ? Phrase.Of("model_choice.typical") : string.Join(", ", pattern.Set.Select(s => s.Effect + " = " + Short(s.Value)));
 
     /// <summary>A number as people read it; any other text as it is.</summary>
-    internal static string Short(string value) => Records.Cell.Number(value) is { } x ? Number(x) : value;
-
-    /// <summary>Three digits, or all those before the decimal point.</summary>
-    private static string Number(double x) => Math.Abs(x) >= 100 ? Numbers.Fixed(x, 0) : Numbers.Short(Math.Round(x, Math.Abs(x) >= 10 ? 1 : 2));
+    internal static string Short(string value) => Records.Cell.Number(value) is { } x ? Numbers.ThreeDigits(x) : value;
 
     private static object Survival(Estimate e) => e switch
     {

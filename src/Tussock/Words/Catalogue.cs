@@ -9,7 +9,8 @@ namespace Tussock.Words;
 /// <remarks>
 /// Catalogues are JSON files (one a subject, key → sentence) in <c>Words/Catalogues/LANGUAGE</c>. In a sentence
 /// <c>{name}</c> is an argument; <c>{name:percent}</c>, <c>{name:percent1}</c>, <c>{name:n0}</c> … <c>{name:n4}</c>, <c>{name:date}</c>,
-/// <c>{name:day}</c> format it; <c>{name|one nest|# nests}</c> chooses by number, # being the number itself. Loaded once; may be shared between threads.
+/// <c>{name:day}</c> format it; <c>{name|one nest|# nests}</c> chooses by number, # being the number itself. Amounts in units (<c>{name:density}</c>, <c>{name:lengths2}</c>,
+/// <c>{:an_area}</c>, …) are those of <see cref="UnitWords"/>. Loaded once; may be shared between threads.
 /// </remarks>
 public sealed class Catalogue
 {
@@ -17,7 +18,15 @@ public sealed class Catalogue
     private static readonly Lazy<FrozenDictionary<string, Catalogue>> LazyAll = new(() => Languages.ToFrozenDictionary(l => l, l => l == "en" ? English : Load(l), StringComparer.Ordinal));
     private readonly FrozenDictionary<string, string> sentences;
 
-    private Catalogue(string language, FrozenDictionary<string, string> sentences) => (Language, this.sentences) = (language, sentences);
+    private readonly Catalogue inBoth, inUs, inMetric;
+
+    private Catalogue(string language, FrozenDictionary<string, string> sentences)
+    {
+        (Language, this.sentences, Units, inBoth) = (language, sentences, UnitChoice.Both, this);
+        (inUs, inMetric) = (new Catalogue(this, UnitChoice.Us), new Catalogue(this, UnitChoice.Metric));
+    }
+
+    private Catalogue(Catalogue both, UnitChoice units) => (Language, sentences, Units, inBoth, inUs, inMetric) = (both.Language, both.sentences, units, both, this, this);
 
     /// <summary>English, the language of which every key must exist.</summary>
     public static Catalogue English => LazyEnglish.Value;
@@ -35,6 +44,12 @@ public sealed class Catalogue
 
     /// <summary>Language code, for example <c>en</c>.</summary>
     public string Language { get; }
+
+    /// <summary>Units in which amounts are said.</summary>
+    public UnitChoice Units { get; }
+
+    /// <summary>The same sentences with amounts in other units; always the same catalogue for the same units.</summary>
+    public Catalogue In(UnitChoice units) => units switch { UnitChoice.Us => inBoth.inUs, UnitChoice.Metric => inBoth.inMetric, _ => inBoth };
 
     /// <summary>All keys, in ordinal order.</summary>
     public IEnumerable<string> Keys => sentences.Keys.Order(StringComparer.Ordinal);
@@ -96,6 +111,7 @@ public sealed class Catalogue
     private string Slot(ReadOnlySpan<char> slot, Phrase phrase)
     {
         var cut = slot.IndexOfAny(':', '|');
+        if (slot is [':', ..]) return UnitWords.Name(this, slot[1..].ToString()) ?? throw new ArgumentException("Unknown unit in the sentence of " + phrase.Key);
         var name = (cut < 0 ? slot : slot[..cut]).ToString();
         object? value = null;
         foreach (var argument in phrase.Arguments) if (argument.Name == name) value = argument.Value;
@@ -115,7 +131,7 @@ public sealed class Catalogue
         "day" => value is string text ? text : Numbers.Day(Convert.ToDouble(value)),
         "date" when value is DateOnly date => Numbers.Date(date, this),
         ['n', var digits] when char.IsAsciiDigit(digits) => Numbers.Fixed(Convert.ToDouble(value), digits - '0'),
-        _ => throw new ArgumentException("Unknown format " + format + " in the sentence of " + key),
+        _ => UnitWords.Amount(this, Convert.ToDouble(value), format) ?? throw new ArgumentException("Unknown format " + format + " in the sentence of " + key),
     };
 
     private string Plain(object value) => value switch

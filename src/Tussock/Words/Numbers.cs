@@ -26,6 +26,9 @@ public static class Numbers
     /// <summary>A number with at most four significant decimals, as short as it is exact enough for people.</summary>
     public static string Short(double x) => x.ToString("0.####", CultureInfo.InvariantCulture);
 
+    /// <summary>Three digits, or all those before the decimal point.</summary>
+    public static string ThreeDigits(double x) => Math.Abs(x) >= 100 ? Fixed(x, 0) : Short(Math.Round(x, Math.Abs(x) >= 10 ? 1 : 2));
+
     /// <summary>A day since set-out: to a tenth, without a decimal where it is whole.</summary>
     public static string Day(double day) => Math.Round(day, 1).ToString("0.#", CultureInfo.InvariantCulture);
 

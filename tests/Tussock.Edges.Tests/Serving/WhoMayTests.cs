@@ -21,6 +21,7 @@ public sealed partial class WhoMayTests : IAsyncLifetime
         ("GET /desk/state", "DIIIII"),
         ("GET /desk/{}", "IIIIII"),
         ("POST /language", "IIIIII"),
+        ("POST /units", "IIIIII"),
         ("GET /worklist", "DNNIII"),
         ("GET /map", "DNNIII"),
         ("GET /map.json", "DNNIII"),

@@ -10,7 +10,7 @@ public class Floors
     private static readonly (string Floor, string[] MayUse)[] Table =
     [
         ("Measures", []),
-        ("Words", []),
+        ("Words", ["Measures"]),
         ("Numerics", []),
         ("Land", ["Measures"]),
         ("Records", ["Land"]),

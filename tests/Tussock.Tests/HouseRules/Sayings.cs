@@ -161,7 +161,7 @@ public partial class Sayings
     [GeneratedRegex("[^a-z0-9_]+")]
     private static partial Regex NoWord();
 
-    [GeneratedRegex(@"\{(?<it>[a-z_A-Z]+)(?<more>(?:[:|][^{}]*)?)\}")]
+    [GeneratedRegex(@"\{(?<it>[a-z_A-Z]*)(?<more>(?:[:|][^{}]*)?)\}")]
     private static partial Regex Slot();
 
     [GeneratedRegex("^[^{}]*$")]

@@ -68,6 +68,12 @@ public static class Gallery
         ["a ratio with an end beyond any number"] = () => RatioCurve.Draw(Ratio(new(300, 1e-9, 1e12), 299, 301), Words),
         ["a parity density far to the left"] = () => RatioCurve.Draw(Ratio(new(0.001, null, null), 90, 760), Words),
         ["a parity density far to the right, over many powers of ten"] = () => RatioCurve.Draw(Ratio(new(1e9, 2, 1e12), 0.5, 70000), Words),
+        ["densities in hectares"] = () => DensityChart.Draw(Densities, 300, Words.In(UnitChoice.Metric)),
+        ["densities in acres alone"] = () => DensityChart.Draw(Densities, 300, Words.In(UnitChoice.Us)),
+        ["segments in hectares"] = () => SegmentStrip.Draw(Segments(8, 10), 300, Catalogue.Of("es")!.In(UnitChoice.Metric)),
+        ["a ratio by hectares"] = () => RatioCurve.Draw(Ratio(new(410, 190, 2300), 90, 760), Words.In(UnitChoice.Metric)),
+        ["a map in feet"] = () => LandMap.Draw(Map, Words.In(UnitChoice.Us)),
+        ["a map in metres"] = () => LandMap.Draw(Map, Words.In(UnitChoice.Metric)),
         ["a yardstick alone"] = () => Yardstick.Draw("a", new(null, null, null), 1, [], Words),
     };
 

@@ -22,7 +22,7 @@ internal static class DeskAway
     {
         // A stranger's chapter would be answered with the first one's numbers.
         if (answer.Numbers is not { } numbers || !TechnicalReport.ChapterKeys.Any(k => TechnicalReport.Anchor(k) == chapter)) throw new RefusedRequestException(StatusCodes.Status404NotFound, "serve.nothing_here");
-        if (file == "numbers.csv" && ChapterTable.Of(chapter, numbers, words) is { } table)
+        if (file == "numbers.csv" && ChapterTable.Of(chapter, numbers, words.In(UnitChoice.Both)) is { } table)
         {
             await FileAsync(context, chapter + ".csv", "text/csv; charset=utf-8", CsvText.OfCells(table.Columns, table.Rows));
             return;

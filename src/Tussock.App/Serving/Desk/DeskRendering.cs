@@ -17,11 +17,11 @@ internal static class DeskRendering
     /// <summary>Answers with a page.</summary>
     internal static async Task RenderAsync(HttpContext context, Catalogue words, DeskAnswer answer, (Type Page, Dictionary<string, object?> Parts, int Status) shown)
     {
-        words = SpokenLanguage.Of(context, words);
+        words = SpokenUnits.Of(context, SpokenLanguage.Of(context, words));
         var tokens = context.RequestServices.GetRequiredService<IAntiforgery>().GetAndStoreTokens(context);
         var visitor = context.Features.Get<Visitor>()?.OnPages() ?? DeskVisitor.Stranger;
         var season = context.Features.Get<SeasonShown>();
-        var view = new DeskView(answer, words, context.Request.Path.Value ?? "/", tokens.FormFieldName, tokens.RequestToken!) { Visitor = visitor, SeasonPrefix = season?.Prefix ?? "", Seasons = season?.Choices ?? [] };
+        var view = new DeskView(answer, words, context.Request.Path.Value ?? "/", tokens.FormFieldName, tokens.RequestToken!) { Visitor = visitor, Back = KeptChoice.Back(context.Request), SeasonPrefix = season?.Prefix ?? "", Seasons = season?.Choices ?? [] };
         await using var renderer = new HtmlRenderer(context.RequestServices, NullLoggerFactory.Instance);
         var html = await renderer.Dispatcher.InvokeAsync(async () =>
         {

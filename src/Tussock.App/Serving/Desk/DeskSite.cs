@@ -29,6 +29,9 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
 
     private Catalogue Words(HttpContext context) => SpokenLanguage.Of(context, served.Words);
 
+    /// <summary>The words of what is shown on a page, in the units that were chosen; what is kept or printed is made with both.</summary>
+    private Catalogue Shown(HttpContext context) => SpokenUnits.Of(context, Words(context));
+
     /// <summary>Rows of records that are kept in memory.</summary>
     internal int Rows => shelf.Rows;
 
@@ -73,7 +76,7 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
 
         if (path.StartsWith(DeskAway.Path, StringComparison.Ordinal) && path.Split('/') is [_, _, var chapter, var file])
         {
-            await DeskAway.AnswerAsync(context, chapter, file, await shelf.NowAsync(Patience), Words(context));
+            await DeskAway.AnswerAsync(context, chapter, file, await shelf.NowAsync(Patience), Shown(context));
             return;
         }
 
@@ -156,7 +159,7 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
             case ["reports", "compare"]:
                 return ComparePage(Asked("first"), Asked("second"), Words(context));
             case ["quick"]:
-                return QuickPage(Asked("lines"), Asked("clumps"), Asked("area"), Words(context));
+                return QuickPage(Asked("lines"), Asked("clumps"), Asked("area"), Shown(context));
             default:
                 return Nothing("desk.no_such_page", StatusCodes.Status404NotFound);
         }

@@ -32,7 +32,7 @@ internal static class SeasonAddress
     }
 
     /// <summary>Whether a form of this address writes into no season that was shown, so that it need not say which.</summary>
-    internal static bool IsOfNone(string path) => path is SpokenLanguage.Path or "/backup" || PeopleSite.Has(path) || path.StartsWith("/old/", StringComparison.Ordinal);
+    internal static bool IsOfNone(string path) => path is SpokenLanguage.Path or SpokenUnits.Path or "/backup" || PeopleSite.Has(path) || path.StartsWith("/old/", StringComparison.Ordinal);
 
     /// <summary>Seasons with the key of each in addresses and what it is called, for those who may see all of it.</summary>
     internal static ImmutableArray<(SeasonEntry Season, string Key, string Label)> Named(ImmutableArray<SeasonEntry> seasons)

@@ -45,6 +45,7 @@ internal sealed class DeskGate(ServedSeasons seasons, DeskSeasons desk, PeopleSi
         var isFile = path.StartsWith("/desk/", StringComparison.Ordinal) && path != "/desk/state";
         if (visitor is not null && !isFile && !await IsOfASeasonAsync(context, key, path, visitor)) return;
         if (path == SpokenLanguage.Path) await SpokenLanguage.ChooseAsync(context);
+        else if (path == SpokenUnits.Path) await SpokenUnits.ChooseAsync(context);
         else if (PeopleSite.Has(path)) await people.AnswerAsync(context, path, visitor);
         else if (visitor?.Role == PersonRole.Landowner && !isFile) await landowner.AnswerAsync(context, path, visitor);
         else if (isFile) await DeskSite.FileAsync(context, path["/desk/".Length..]);

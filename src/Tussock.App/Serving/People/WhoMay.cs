@@ -44,6 +44,7 @@ internal static class WhoMay
         (Read, "/desk/state", SignedIn),
         (Read, "/desk/{}", Everybody),
         (Write, "/language", Everybody),
+        (Write, "/units", Everybody),
         (Read, "/worklist", Readers),
         (Read, "/map", Readers),
         (Read, "/map.json", Readers),
