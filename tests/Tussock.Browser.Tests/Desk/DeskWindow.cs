@@ -27,10 +27,10 @@ internal sealed class DeskWindow : IAsyncDisposable
     /// <summary>What went wrong on the pages.</summary>
     internal List<string> Wrong { get; } = [];
 
-    /// <summary>Opens a window on a desk with the built-in season, or with another; with a host, open to the network.</summary>
-    internal static async Task<DeskWindow> OpenAsync(IReadOnlyDictionary<string, string>? season = null, int width = 1280, int height = 900, string? host = null)
+    /// <summary>Opens a window on a desk with the built-in season, or with another; with a host, open to the network; with the address of an empty database, from there.</summary>
+    internal static async Task<DeskWindow> OpenAsync(IReadOnlyDictionary<string, string>? season = null, int width = 1280, int height = 900, string? host = null, string? data = null)
     {
-        var served = new FieldDesk(season ?? Demo(), host);
+        var served = new FieldDesk(season ?? Demo(), host, data);
         var playwright = await Playwright.CreateAsync();
         var window = await PageLook.Browser(playwright);
         var context = await window.NewContextAsync(new() { ViewportSize = new() { Width = width, Height = height }, TimezoneId = "America/Chicago", Locale = "en-US", AcceptDownloads = true, IgnoreHTTPSErrors = host is not null });
