@@ -61,6 +61,9 @@ public sealed record DeskAnswer
     /// <summary>Local date of the season.</summary>
     public required DateOnly Today { get; init; }
 
+    /// <summary>Whether that is the date where this computer stands, for want of a time zone of the season that it knows.</summary>
+    public bool IsTodayOfComputer { get; init; }
+
     /// <summary>Position of the journal that all of it stands at; while a season can't be read there are no results to wait for.</summary>
     public long ReadyAt => Season is null ? SeasonAt : Math.Min(SeasonAt, ResultsAt);
 

@@ -30,7 +30,7 @@ internal sealed class PhotoImport
     {
         (this.screen, this.season, this.store) = (screen, season, store);
         matching = new PhotoMatching(read);
-        zone = TimeZoneInfo.TryFindSystemTimeZoneById(read.Settings.TimeZone, out var found) ? found : null;
+        zone = SeasonDay.Zone(read.Settings);
         known = [.. read.Tables.Table(RecordKind.Media) is { } table ? table.Rows.Select(r => r.Cells[table.IndexOf("media")]) : []];
     }
 

@@ -26,7 +26,7 @@ internal static class ReportCommand
         {
             var (read, problems) = SeasonSource.SeasonOrAll(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
             if (read is null) return screen.Refuse(problems);
-            var making = new ReportMaking(SharedOptions.Version, parsed.GetValue(seed), DateOnly.FromDateTime((parsed.GetValue(at) ?? DateTimeOffset.UtcNow).UtcDateTime), Position(parsed.GetValue(data)!));
+            var making = new ReportMaking(SharedOptions.Version, parsed.GetValue(seed), SeasonDay.Of(read.Settings, parsed.GetValue(at)), Position(parsed.GetValue(data)!));
             SeasonResults results;
             using (var progress = new Progress(screen, "app.computing"))
             {

@@ -41,7 +41,7 @@ internal static class SheetsCommand
             if (parsed.GetValue(folder) is not { } to) return Exit.Done;
             var (read, problems) = SeasonSource.Season(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
             if (read is null) return screen.Refuse(problems);
-            var making = new ReportMaking(SharedOptions.Version, 1, DateOnly.FromDateTime((parsed.GetValue(at) ?? DateTimeOffset.UtcNow).UtcDateTime), ReportCommand.Position(parsed.GetValue(data)!));
+            var making = new ReportMaking(SharedOptions.Version, 1, SeasonDay.Of(read.Settings, parsed.GetValue(at)), ReportCommand.Position(parsed.GetValue(data)!));
             var pages = FieldSheets.Of(read, making, parsed.GetValue(app), screen.Words, supplies.Needs(parsed, read));
             var size = parsed.GetValue(paper) == "a4" ? Paper.A4 : Paper.Letter;
             return PrintedPages.Write(pages, to, size, screen, cancel) || !parsed.GetValue(pdf) ? Exit.Done : Exit.AtFault;

@@ -22,12 +22,13 @@ public static class Cell
     /// <summary>A local time of day: "18:30" or "18:30:15", alone or at the end of a local date and time (T or a blank between, an offset is ignored: the time is local).</summary>
     public static TimeOnly? Time(string text)
     {
-        var clock = text;
-        if (text.Length > 10 && (text[10] is 'T' or ' ')) clock = text[11..];
-        var zone = clock.AsSpan().IndexOfAny(['Z', '+', '-']);
-        if (zone > 0) clock = clock[..zone];
+        var clock = Clock(text);
+        if (OffsetIn(clock) is > 0 and var zone) clock = clock[..zone];
         return TimeOnly.TryParseExact(clock, ["HH:mm", "H:mm", "HH:mm:ss", "HH:mm:ss.FFF"], CultureInfo.InvariantCulture, DateTimeStyles.None, out var time) ? time : null;
     }
+
+    /// <summary>Whether a time says how far its clock was from UTC.</summary>
+    public static bool HasOffset(string text) => OffsetIn(Clock(text)) > 0 && Time(text) is not null;
 
     /// <summary>The date of a local date, or of a local date and time.</summary>
     public static DateOnly? DateOf(string text) => text.Length >= 10 ? Date(text[..10]) : null;
@@ -47,4 +48,8 @@ public static class Cell
         foreach (var c in trimmed) if (c is ' ' or '-' || char.IsAsciiLetterUpper(c)) return trimmed.ToLowerInvariant().Replace(' ', '_').Replace('-', '_');
         return trimmed;
     }
+
+    private static string Clock(string text) => text.Length > 10 && (text[10] is 'T' or ' ') ? text[11..] : text;
+
+    private static int OffsetIn(string clock) => clock.AsSpan().IndexOfAny(['Z', '+', '-']);
 }

@@ -14,7 +14,7 @@ public static class Inspector
         RemainsWithoutLoss.Look, LossWithoutRemains.Look, CameraOutsideVisits.Look, CameraLossNotFound.Look, EggsTakenMissing.Look, CulpritNotListed.Look,
         ClumpsWithoutArea.Look, ClumpsNotCounted.Look, SecondPassAlone.Look, SegmentSize.Look, BeltMissing.Look,
         ImpossibleDirection.Look, DirectionWithoutSense.Look, StepsFar.Look, NestFarFromWalk.Look, FlagsUneven.Look, OutsidePasture.Look,
-        LineAlike.Look, SameMinute.Look, SetOutSpread.Look, CoverNotListed.Look, ObserverSpellings.Look, LeftOnTheLand.Look,
+        LineAlike.Look, SameMinute.Look, TimeWithOffset.Look, SetOutSpread.Look, CoverNotListed.Look, ObserverSpellings.Look, LeftOnTheLand.Look,
         YearLabel.Look, PlannedNotSet.Look, PastureWithoutTransects.Look, QuailEggs.Look, TimeZoneMissing.Look,
     ];
 

@@ -27,10 +27,10 @@ internal sealed class DeskWindow : IAsyncDisposable
     /// <summary>What went wrong on the pages.</summary>
     internal List<string> Wrong { get; } = [];
 
-    /// <summary>Opens a window on a desk with the built-in season, or with another; with a host, open to the network; with further words behind <c>serve</c>.</summary>
-    internal static async Task<DeskWindow> OpenAsync(IReadOnlyDictionary<string, string>? season = null, int width = 1280, int height = 900, string? host = null, params string[] more)
+    /// <summary>Opens a window on a desk with the built-in season, or with another; with a host, open to the network; with the address of an empty database, from there; with further words behind <c>serve</c>.</summary>
+    internal static async Task<DeskWindow> OpenAsync(IReadOnlyDictionary<string, string>? season = null, int width = 1280, int height = 900, string? host = null, string? data = null, params string[] more)
     {
-        var served = new FieldDesk(season ?? Demo(), host, more);
+        var served = new FieldDesk(season ?? Demo(), host, data, more);
         var playwright = await Playwright.CreateAsync();
         var window = await PageLook.Browser(playwright);
         var context = await window.NewContextAsync(new() { ViewportSize = new() { Width = width, Height = height }, TimezoneId = "America/Chicago", Locale = "en-US", AcceptDownloads = true, IgnoreHTTPSErrors = host is not null });

@@ -8,6 +8,7 @@ namespace Tussock.Browser.Tests.Field;
 /// <summary>A desk that serves a season from a process of its own, and can be killed and started again on the same port.</summary>
 internal sealed class FieldDesk : IDisposable
 {
+    private static readonly TimeSpan Longest = TimeSpan.FromMinutes(2);
     private readonly string folder = Directory.CreateTempSubdirectory("tussock-field-").FullName;
     private readonly string? host;
     private readonly string[] more;
@@ -16,16 +17,18 @@ internal sealed class FieldDesk : IDisposable
 
     /// <param name="season">Files of the season.</param>
     /// <param name="host">A name under which phones of the network come in, over a certificate of the desk's own; null: this computer alone.</param>
+    /// <param name="data">Address of an empty database on a server; null: a data file of the desk's own.</param>
     /// <param name="more">Further words behind <c>serve</c>.</param>
-    internal FieldDesk(IReadOnlyDictionary<string, string> season, string? host = null, params string[] more)
+    internal FieldDesk(IReadOnlyDictionary<string, string> season, string? host = null, string? data = null, params string[] more)
     {
+        Data = data ?? At("season.db");
         (this.host, this.more) = (host, more);
         if (host is not null) port = FreePair();
         Done("import", Data, Written("planned", season));
         Start();
     }
 
-    internal string Data => Path.Combine(folder, "season.db");
+    internal string Data { get; }
 
     internal string Address => string.Create(CultureInfo.InvariantCulture, $"{(host is null ? "http://localhost" : "https://" + host)}:{port}/field/");
 
@@ -48,6 +51,7 @@ internal sealed class FieldDesk : IDisposable
     internal void Start()
     {
         serving = Process(["serve", Data, "--port", port.ToString(CultureInfo.InvariantCulture), .. host is null ? (string[])[] : ["--network", "--host", host], .. more]);
+        using var limit = Limited(serving);
         while (serving.StandardOutput.ReadLine() is { } line)
         {
             if (AddressIn(line) is not { } said)
@@ -88,6 +92,7 @@ internal sealed class FieldDesk : IDisposable
     internal static string DoneWith(string input, params string[] args)
     {
         using var process = Process(args);
+        using var limit = Limited(process);
         process.StandardInput.Write(input);
         process.StandardInput.Close();
         var error = process.StandardError.ReadToEndAsync();
@@ -126,6 +131,23 @@ internal sealed class FieldDesk : IDisposable
 
         throw new InvalidOperationException("No two ports in a row are free");
     }
+
+    /// <summary>Ends a process that hangs: whoever waits for it is told so, instead of waiting for ever.</summary>
+    private static Timer Limited(Process process) => new(
+        _ =>
+        {
+            try
+            {
+                process.Kill();
+            }
+            catch (InvalidOperationException)
+            {
+                // It has just ended by itself.
+            }
+        },
+        null,
+        Longest,
+        Timeout.InfiniteTimeSpan);
 
     private static Uri? AddressIn(string line)
     {

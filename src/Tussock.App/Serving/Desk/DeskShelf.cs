@@ -217,14 +217,10 @@ internal sealed class DeskShelf
         var today = Today(season);
         return answer with
         {
-            SeasonAt = position, ReadOf = tables, Season = season, Stops = stops, Today = today, Title = season?.Settings.Title ?? served.Season.Name,
+            SeasonAt = position, ReadOf = tables, Season = season, Stops = stops, Today = today, IsTodayOfComputer = SeasonDay.Zone(season?.Settings) is null, Title = season?.Settings.Title ?? served.Season.Name,
             Findings = season is null ? [] : Inspector.Findings(season, today), Progress = season is null ? null : SeasonProgress.Of(season, today),
         };
     }
 
-    private DateOnly Today(Season? season)
-    {
-        var now = served.Clock.GetUtcNow();
-        return season?.Settings.TimeZone is { Length: > 0 } name && TimeZoneInfo.TryFindSystemTimeZoneById(name, out var zone) ? DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(now, zone).DateTime) : DateOnly.FromDateTime(now.LocalDateTime);
-    }
+    private DateOnly Today(Season? season) => SeasonDay.Of(season?.Settings, served.Clock);
 }
