@@ -38,5 +38,5 @@ public sealed record EntrySheet(string Name, string Address, Phrase Title, Trans
     }
 
     /// <summary>The boxes that have letters, each once, for the list of letters.</summary>
-    public IEnumerable<EntryColumn> Lettered => Rows.SelectMany(r => r.Columns).Concat(Head).Where(c => !c.Choices.IsEmpty).DistinctBy(c => c.Letters);
+    public IEnumerable<EntryColumn> Lettered => Rows.SelectMany(r => r.Columns).Concat(Head).Where(c => !c.Choices.IsEmpty).OrderBy(c => c.IsForLine).DistinctBy(c => c.Letters);
 }
