@@ -31,39 +31,17 @@ public sealed partial class DeskUnitsTests : IAsyncDisposable
         if (unsaid.Length > 0) Assert.DoesNotContain(unsaid, answer, StringComparison.Ordinal);
     }
 
-    [Theory]
-    [InlineData("en", "a hectare", "an acre", "Per hectare", "Per acre")]
-    [InlineData("es", "por hectárea", "por acre", "Por hectárea", "Por acre")]
-    public async Task The_chapter_of_densities_has_one_unit_in_sentences_picture_and_table(string language, string hectare, string acre, string perHectare, string perAcre)
-    {
-        await ChooseAsync("/language", language);
-        var both = await ChapterAsync(desk.Client);
-        foreach (var word in (string[])[hectare, acre, perHectare, perAcre]) Assert.Contains(word, both, StringComparison.Ordinal);
-        await ChooseAsync("/units", "metric");
-        var metric = await ChapterAsync(desk.Client);
-        foreach (var word in (string[])[hectare, perHectare]) Assert.Contains(word, metric, StringComparison.Ordinal);
-        foreach (var word in (string[])[acre, perAcre, " ft"]) Assert.DoesNotContain(word, metric, StringComparison.Ordinal);
-        await ChooseAsync("/units", "us");
-        var us = await ChapterAsync(desk.Client);
-        foreach (var word in (string[])[acre, perAcre]) Assert.Contains(word, us, StringComparison.Ordinal);
-        foreach (var word in (string[])[hectare, perHectare]) Assert.DoesNotContain(word, us, StringComparison.Ordinal);
-        await ChooseAsync("/units", "both");
-        Assert.Equal(both, await ChapterAsync(desk.Client));
-    }
-
     [Fact]
     public async Task Nobody_elses_page_changes_and_an_unknown_unit_changes_nothing()
     {
         using var other = new HttpClient(new SocketsHttpHandler { AllowAutoRedirect = false }) { BaseAddress = desk.Address };
-        var (chapter, cards) = (await ChapterAsync(other), Cards().Match(await PageAsync(other, "/")).Value);
+        var before = Answer().Match(await PageAsync(other, Typed)).Value;
         await ChooseAsync("/units", "metric");
-        var metric = await ChapterAsync(desk.Client);
-        Assert.NotEqual(chapter, metric);
-        Assert.NotEqual(cards, Cards().Match(await PageAsync(desk.Client, "/")).Value);
-        Assert.Equal(chapter, await ChapterAsync(other));
-        Assert.Equal(cards, Cards().Match(await PageAsync(other, "/")).Value);
+        var metric = Answer().Match(await PageAsync(desk.Client, Typed)).Value;
+        Assert.NotEqual(before, metric);
+        Assert.Equal(before, Answer().Match(await PageAsync(other, Typed)).Value);
         await ChooseAsync("/units", "furlongs");
-        Assert.Equal(metric, await ChapterAsync(desk.Client));
+        Assert.Equal(metric, Answer().Match(await PageAsync(desk.Client, Typed)).Value);
     }
 
     [Fact]
@@ -78,19 +56,6 @@ public sealed partial class DeskUnitsTests : IAsyncDisposable
             await ChooseAsync("/units", "metric");
             Assert.Equal(before, await PageAsync(desk.Client, path));
         }
-    }
-
-    [Fact]
-    public async Task A_report_that_is_kept_says_both()
-    {
-        await ChapterAsync(desk.Client);
-        await ChooseAsync("/units", "metric");
-        var (name, value) = await TokenAsync();
-        var made = await desk.Client.PostAsync(new Uri("/reports/make", UriKind.Relative), new FormUrlEncodedContent([new(name, value)]));
-        Assert.Equal(HttpStatusCode.SeeOther, made.StatusCode);
-        var report = Report().Match(await PageAsync(desk.Client, "/reports")).Groups["to"].Value;
-        var text = WebUtility.HtmlDecode(await PageAsync(desk.Client, report));
-        foreach (var word in (string[])[" an acre", " a hectare"]) Assert.Contains(word, text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -145,14 +110,8 @@ public sealed partial class DeskUnitsTests : IAsyncDisposable
     [GeneratedRegex("<section class=\"chapter\">.*?<section class=\"away\"", RegexOptions.Singleline)]
     private static partial Regex Section();
 
-    [GeneratedRegex("<div class=\"cards\">.*?</section>", RegexOptions.Singleline)]
-    private static partial Regex Cards();
-
     [GeneratedRegex("href=\"(?<to>/sheets/[^\"]+)\"")]
     private static partial Regex Sheet();
-
-    [GeneratedRegex("href=\"(?<to>/reports/[^\"?]*technical[^\"?]*)\"")]
-    private static partial Regex Report();
 
     [GeneratedRegex("name=\"back\" value=\"(?<to>[^\"]*)\"")]
     private static partial Regex Back();

@@ -236,7 +236,7 @@ public sealed partial class WhoMayTests : IAsyncLifetime
         foreach (var address in new[] { "/record/" + record, "/map", samples["/boundary/{}"] })
         {
             var shown = await visitors[3].GetStringAsync(new Uri(address, UriKind.Relative));
-            Assert.Equal(2, Forms().Count(shown) - (address.StartsWith("/record/", StringComparison.Ordinal) || address.StartsWith("/boundary/", StringComparison.Ordinal) ? 1 : 0));
+            Assert.Equal(3, Forms().Count(shown) - (address.StartsWith("/record/", StringComparison.Ordinal) || address.StartsWith("/boundary/", StringComparison.Ordinal) ? 1 : 0));
             Assert.DoesNotContain("class=\"main\"", shown, StringComparison.Ordinal);
         }
     }
