@@ -67,11 +67,8 @@ public sealed record DeskAnswer
     /// <summary>Position of the journal that all of it stands at; while a season can't be read there are no results to wait for.</summary>
     public long ReadyAt => Season is null ? SeasonAt : Math.Min(SeasonAt, ResultsAt);
 
-    /// <summary>Position of the journal whose answer can't be computed: a fault of the program; 0 when there was none.</summary>
-    public long BrokenAt { get; init; }
-
     /// <summary>Whether a fault of the program keeps the answer of these records away.</summary>
-    public bool IsBroken => IsUpdating && BrokenAt == Position;
+    public bool IsBroken { get; init; }
 
     /// <summary>Whether the answer is older than the records.</summary>
     public bool IsUpdating => ReadyAt < Position;

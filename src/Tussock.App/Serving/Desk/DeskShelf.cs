@@ -76,7 +76,7 @@ internal sealed class DeskShelf
         }
 
         if (!answer.IsCompleted && patience > TimeSpan.Zero) await Task.WhenAny(answer, Task.Delay(patience));
-        lock (gate) return last!;
+        lock (gate) return IsFaulty && last!.IsUpdating ? last with { IsBroken = true } : last!;
     }
 
     /// <summary>Rows of records that are kept; none before the season was asked for.</summary>
@@ -141,20 +141,16 @@ internal sealed class DeskShelf
 
     private DeskAnswer Empty(KeptSeason of) => new() { Position = of.At.Position, SeasonId = of.Id, Title = served.Season.Name, Tables = of.Kept.Tables, ReadOf = of.Kept.Tables, SeasonAt = 0, Today = Today(null) };
 
+    /// <summary>Whether the computation broke on the records as they stand; the gate is held.</summary>
+    private bool IsFaulty => computing.IsFaulted && attempted == last!.Position;
+
     /// <summary>Starts the one background worker; the gate is held.</summary>
     private void Start()
     {
         // What broke on these records would break again; newer ones may be better.
-        if (computing.IsFaulted && attempted == last!.Position) return;
+        if (IsFaulty) return;
         computing = Aside.Start(Compute, Rows);
-        _ = computing.ContinueWith(t => Tell(t.Exception!.InnerException!), CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);
-    }
-
-    /// <summary>Whoever looks is told that there is no answer to wait for.</summary>
-    private void Tell(Exception fault)
-    {
-        lock (gate) last = last! with { BrokenAt = attempted };
-        served.Fault?.Invoke(FaultAnswer.Told(fault, "–"));
+        _ = computing.ContinueWith(t => served.Fault?.Invoke(FaultAnswer.Told(t.Exception!.InnerException!, "–")), CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);
     }
 
     /// <summary>Computes until the answer has caught up with the records.</summary>
