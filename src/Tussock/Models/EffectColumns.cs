@@ -87,10 +87,16 @@ internal sealed class EffectColumns
     public double[] Raw(ReadOnlySpan<double> scaled)
     {
         var raw = new double[Width];
-        for (var j = 0; j < Width; j++) raw[j] = scaled[j] / Scale[j];
-        if (Intercept < 0) return raw;
-        for (var j = 0; j < Width; j++) if (j != Intercept) raw[Intercept] -= raw[j] * Centre[j] / Scale[Intercept];
+        Raw(scaled, raw);
         return raw;
+    }
+
+    /// <summary>Scaled effects to raw ones, into an array of the caller.</summary>
+    public void Raw(ReadOnlySpan<double> scaled, Span<double> raw)
+    {
+        for (var j = 0; j < Width; j++) raw[j] = scaled[j] / Scale[j];
+        if (Intercept < 0) return;
+        for (var j = 0; j < Width; j++) if (j != Intercept) raw[Intercept] -= raw[j] * Centre[j] / Scale[Intercept];
     }
 
     /// <summary>A linear form of raw effects as one of scaled effects.</summary>

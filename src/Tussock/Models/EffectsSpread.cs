@@ -43,7 +43,7 @@ internal sealed record EffectsSpread(FittedEffects Clustered, FittedEffects Inde
     {
         var k = columns.Width;
         var sum = new double[k * k];
-        var scaled = new double[k];
+        double[] scaled = new double[k], moved = new double[k];
         for (var at = 0; at < scores.Length; at += k)
         {
             for (var i = 0; i < k; i++)
@@ -52,7 +52,7 @@ internal sealed record EffectsSpread(FittedEffects Clustered, FittedEffects Inde
                 for (var j = 0; j < k; j++) scaled[i] += inverse[i * k + j] * scores[at + j];
             }
 
-            var moved = columns.Raw(scaled);
+            columns.Raw(scaled, moved);
             for (var i = 0; i < k; i++) for (var j = 0; j < k; j++) sum[i * k + j] += moved[i] * moved[j];
         }
 
