@@ -18,17 +18,14 @@ internal static class OddDate
     /// <summary>A belt: before the line was set out, in another year, still to come.</summary>
     internal static Phrase? OfBelt(DateOnly date, DateOnly today, DateOnly? setOn)
     {
-        if (date > today) return Phrase.Of("enter.warn_future", ("date", date));
-        if (setOn is not { } set) return null;
-        if (date.Year != set.Year) return Phrase.Of("enter.warn_line_year", ("date", date), ("year", Year(set)));
-        return date < set ? Phrase.Of("enter.warn_before_set_out", ("date", date), ("on", set)) : null;
+        if (OfLine(date, today, setOn) is { } odd) return odd;
+        return setOn is { } set && date < set ? Phrase.Of("enter.warn_before_set_out", ("date", date), ("on", set)) : null;
     }
 
     /// <summary>A reading of what is left of a nest: before it was found lost, in another year, still to come.</summary>
     internal static Phrase? OfRemains(DateOnly date, DateOnly today, DateOnly? setOn, DateOnly? foundLost)
     {
-        if (date > today) return Phrase.Of("enter.warn_future", ("date", date));
-        if (setOn is { } set && date.Year != set.Year) return Phrase.Of("enter.warn_line_year", ("date", date), ("year", Year(set)));
+        if (OfLine(date, today, setOn) is { } odd) return odd;
         return foundLost is { } lost && date < lost ? Phrase.Of("enter.warn_before_lost", ("date", date), ("on", lost)) : null;
     }
 
@@ -37,6 +34,13 @@ internal static class OddDate
     {
         if (date > today) return Phrase.Of("enter.warn_future", ("date", date));
         return lineSetOn is { } set && set != date ? Phrase.Of("enter.warn_other_set_out", ("date", date), ("on", set)) : null;
+    }
+
+    /// <summary>Whatever is done on a line: still to come, or in another year than its set-out.</summary>
+    private static Phrase? OfLine(DateOnly date, DateOnly today, DateOnly? setOn)
+    {
+        if (date > today) return Phrase.Of("enter.warn_future", ("date", date));
+        return setOn is { } set && date.Year != set.Year ? Phrase.Of("enter.warn_line_year", ("date", date), ("year", Year(set))) : null;
     }
 
     private static string Year(DateOnly date) => date.Year.ToString(CultureInfo.InvariantCulture);

@@ -179,33 +179,18 @@ public sealed class DeskBeltEntryTests : IAsyncDisposable
     [Fact]
     public async Task Belts_are_due_once_the_season_has_one()
     {
-        Assert.DoesNotContain("belt=1", await OpenAsync(), StringComparison.Ordinal);
+        Assert.DoesNotContain("belt=1", await desk.OpenSheetsAsync(), StringComparison.Ordinal);
         var form = await FormAsync(1);
         Head(form);
         (form["v.1-0.clumps"], form["v.1-1.clumps"]) = ("6", "1");
         await PostAsync(1, form);
-        var open = await OpenAsync();
+        var open = await desk.OpenSheetsAsync();
         Assert.Contains("belt=1", open, StringComparison.Ordinal);
         Assert.Contains("1 of 6", open, StringComparison.Ordinal);
         Assert.DoesNotContain("belt=2", open, StringComparison.Ordinal);
     }
 
     private static void Head(Dictionary<string, string> form) => (form["d.counted_on"], form["d.observer"], form["d.arm_span_m"], form["d.step_m"], form["d.steps"]) = ("2024-05-06", "crew 2", "1.80", "0.76", "50");
-
-    /// <summary>The open sheets, once the season has been read of the newest tables.</summary>
-    private async Task<string> OpenAsync()
-    {
-        for (var n = 0; n < 600; n++)
-        {
-            var state = await RunningDesk.JsonAsync(await desk.Client.GetAsync(new Uri("/desk/state", UriKind.Relative)));
-            if (state.GetProperty("position").GetInt64() == state.GetProperty("answer").GetInt64()) break;
-            await desk.Client.GetStringAsync(new Uri("/enter", UriKind.Relative));
-            await Task.Delay(100);
-        }
-
-        var page = await desk.Client.GetStringAsync(new Uri("/enter", UriKind.Relative));
-        return WebUtility.HtmlDecode(page[..page.IndexOf("<details", StringComparison.Ordinal)]);
-    }
 
     private Uri Address(int pass) => new(string.Create(CultureInfo.InvariantCulture, $"/enter/{desk.File.States("small").Records.Single(r => r.Kind == "transects" && r.Field("transect")!.Value == "T0").Id}?belt={pass}"), UriKind.Relative);
 

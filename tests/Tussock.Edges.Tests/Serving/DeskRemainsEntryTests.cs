@@ -154,7 +154,7 @@ public sealed class DeskRemainsEntryTests : IAsyncDisposable
         var record = PageForm.Fields(await desk.Client.GetStringAsync(new Uri("/record/" + visit.Id, UriKind.Relative)));
         record["v.finding"] = "intact";
         Assert.Equal(HttpStatusCode.SeeOther, (await desk.Client.PostAsync(new Uri("/record/" + visit.Id, UriKind.Relative), new FormUrlEncodedContent(record))).StatusCode);
-        await OpenAsync();
+        await desk.OpenSheetsAsync();
         Assert.DoesNotContain("v.4-shell_present.value", (await FormAsync("T0")).Keys);
         var before = desk.File.Position;
         Assert.Equal(HttpStatusCode.SeeOther, (await PostAsync("T0", form)).StatusCode);
@@ -186,14 +186,14 @@ public sealed class DeskRemainsEntryTests : IAsyncDisposable
     [Fact]
     public async Task A_sheet_is_due_while_a_nest_found_eaten_has_no_remains()
     {
-        var open = await OpenAsync();
+        var open = await desk.OpenSheetsAsync();
         Assert.Matches("T0: remains.*?0 of 2", open);
         Assert.Matches("T1: remains.*?1 of 2", open);
         var form = await FormAsync("T0");
         Head(form);
         (form["v.1-shell_present.value"], form["v.4-shell_present.value"], form["v.4.visited_on"]) = ("n", "n", "2024-06-04");
         await PostAsync("T0", form);
-        Assert.DoesNotContain("T0: remains", await OpenAsync(), StringComparison.Ordinal);
+        Assert.DoesNotContain("T0: remains", await desk.OpenSheetsAsync(), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -219,21 +219,6 @@ public sealed class DeskRemainsEntryTests : IAsyncDisposable
         var season = PlainFolder.Invented("small", 12);
         var remains = PlainFolder.Table(RecordKind.Remains, "transect,nest,visited_on,sign,value,photos,crew_guess\nT1,5,2024-06-03,shell_present,few_pieces,3,fox\nT1,5,2024-06-03,Tracks,Present,,skunk\n");
         return season with { Tables = season.Tables.Add(remains) };
-    }
-
-    /// <summary>The open sheets, once the season has been read of the newest tables.</summary>
-    private async Task<string> OpenAsync()
-    {
-        for (var n = 0; n < 600; n++)
-        {
-            var state = await RunningDesk.JsonAsync(await desk.Client.GetAsync(new Uri("/desk/state", UriKind.Relative)));
-            if (state.GetProperty("position").GetInt64() == state.GetProperty("answer").GetInt64()) break;
-            await desk.Client.GetStringAsync(new Uri("/enter", UriKind.Relative));
-            await Task.Delay(100);
-        }
-
-        var page = WebUtility.HtmlDecode(await desk.Client.GetStringAsync(new Uri("/enter", UriKind.Relative)));
-        return page.IndexOf("<details", StringComparison.Ordinal) is >= 0 and var end ? page[..end] : page;
     }
 
     private Uri Address(string transect) => new($"/enter/{desk.File.States("small").Records.Single(r => r.Kind == "transects" && r.Field("transect")!.Value == transect).Id}?remains=yes", UriKind.Relative);

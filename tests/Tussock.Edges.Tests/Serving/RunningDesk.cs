@@ -121,6 +121,21 @@ internal sealed class RunningDesk : IAsyncDisposable
 
     internal static async Task<JsonElement> JsonAsync(HttpResponseMessage answer) => JsonDocument.Parse(await answer.Content.ReadAsByteArrayAsync()).RootElement.Clone();
 
+    /// <summary>What the page of open sheets says before its list of all, once the season has been read of the newest tables.</summary>
+    internal async Task<string> OpenSheetsAsync()
+    {
+        for (var n = 0; n < 600; n++)
+        {
+            var state = await JsonAsync(await Client.GetAsync(new Uri("/desk/state", UriKind.Relative)));
+            if (state.GetProperty("position").GetInt64() == state.GetProperty("answer").GetInt64()) break;
+            await Client.GetStringAsync(new Uri("/enter", UriKind.Relative));
+            await Task.Delay(100);
+        }
+
+        var page = WebUtility.HtmlDecode(await Client.GetStringAsync(new Uri("/enter", UriKind.Relative)));
+        return page.IndexOf("<details", StringComparison.Ordinal) is >= 0 and var end ? page[..end] : page;
+    }
+
     public async ValueTask DisposeAsync()
     {
         Client.Dispose();

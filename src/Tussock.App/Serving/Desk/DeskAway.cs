@@ -16,6 +16,9 @@ internal static class DeskAway
 {
     internal const string Path = "/results/";
 
+    /// <summary>Page of the years together.</summary>
+    internal const string Together = "/years/together";
+
     internal static ReportMaking Making(DeskAnswer answer) => new(SharedOptions.Version, new ResultsOptions().Seed, answer.Today, answer.ResultsAt);
 
     internal static async Task AnswerAsync(HttpContext context, string chapter, string file, DeskAnswer answer, Catalogue words)
@@ -28,18 +31,21 @@ internal static class DeskAway
             return;
         }
 
-        var picture = file.EndsWith(".svg", StringComparison.Ordinal) && int.TryParse(file[..^4], NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? ChapterPictures.Of(ChapterText.Of(chapter, numbers, Making(answer), words), n) : null;
-        if (picture is null) throw new RefusedRequestException(StatusCodes.Status404NotFound, "serve.nothing_here");
-        await FileAsync(context, chapter + "-" + file, "image/svg+xml", picture);
+        await PictureAsync(context, chapter, file, n => ChapterPictures.Of(ChapterText.Of(chapter, numbers, Making(answer), words), n));
     }
 
     /// <summary>The same of the years together.</summary>
     internal static Task AnswerAsync(HttpContext context, string file, YearsTogether known, Catalogue words)
     {
         if (file == "numbers.csv") return FileAsync(context, "years-together.csv", "text/csv; charset=utf-8", CsvText.OfCells(TogetherAway.Columns, TogetherAway.Rows(known, words)));
-        var pictures = TogetherAway.Pictures(known, words);
-        if (!file.EndsWith(".svg", StringComparison.Ordinal) || !int.TryParse(file[..^4], NumberStyles.None, CultureInfo.InvariantCulture, out var n) || n < 1 || n > pictures.Length) throw new RefusedRequestException(StatusCodes.Status404NotFound, "serve.nothing_here");
-        return FileAsync(context, "years-together-" + file, "image/svg+xml", ChapterPictures.Of(pictures[n - 1].Svg, 1)!);
+        return PictureAsync(context, "years-together", file, n => ChapterPictures.Of(string.Concat(TogetherAway.Pictures(known, words).Select(p => p.Svg)), n));
+    }
+
+    /// <summary>Hands out the picture whose number a file is named by.</summary>
+    private static Task PictureAsync(HttpContext context, string of, string file, Func<int, string?> picture)
+    {
+        var number = file.EndsWith(".svg", StringComparison.Ordinal) && int.TryParse(file[..^4], NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? n : 0;
+        return FileAsync(context, of + "-" + file, "image/svg+xml", picture(number) ?? throw new RefusedRequestException(StatusCodes.Status404NotFound, "serve.nothing_here"));
     }
 
     private static Task FileAsync(HttpContext context, string name, string type, string text)

@@ -80,11 +80,11 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
             return;
         }
 
-        if (path.StartsWith("/years/together/", StringComparison.Ordinal))
+        if (path.StartsWith(DeskAway.Together + "/", StringComparison.Ordinal))
         {
             // Where nothing is known yet, or there is one year, the page says so.
-            if ((await shared.Years.NowAsync(Patience)).Known.Together is { } known) await DeskAway.AnswerAsync(context, path["/years/together/".Length..], known, Words(context));
-            else See(context, "/years/together");
+            if ((await shared.Years.NowAsync(Patience)).Known.Together is { } known) await DeskAway.AnswerAsync(context, path[(DeskAway.Together.Length + 1)..], known, Words(context));
+            else See(context, DeskAway.Together);
             return;
         }
 
@@ -107,7 +107,7 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
         }
 
         var answer = await shelf.NowAsync(context.Request.Query["saved"] == "yes" ? SavedPatience : Patience);
-        if (path is "/years" or "/years/together")
+        if (path is "/years" or DeskAway.Together)
         {
             var (known, isUpdating) = await shared.Years.NowAsync(Patience);
             var parts = path == "/years" ? new Dictionary<string, object?> { ["Years"] = known.Years } : new() { ["Together"] = known.Together, ["Stops"] = known.Stops };
