@@ -2,6 +2,7 @@
 #pragma warning disable xUnit1051
 using System.Net;
 using System.Text.RegularExpressions;
+using Tussock.Simulation;
 using Xunit;
 
 namespace Tussock.Edges.Tests.Serving;
@@ -11,7 +12,7 @@ public sealed partial class DeskUnitsTests : IAsyncDisposable
 {
     private const string Typed = "/quick?lines=5%2F6+4%2F6+3%2F6+1%2F6&clumps=12+9+15&area=0.1+acre";
     private const string Chapter = "/results/density";
-    private readonly RunningDesk desk = new();
+    private readonly RunningDesk desk = new(DemoSeason.Write(1), isLoopbackOnly: true, null, null);
 
     public ValueTask DisposeAsync() => desk.DisposeAsync();
 
@@ -31,14 +32,50 @@ public sealed partial class DeskUnitsTests : IAsyncDisposable
         if (unsaid.Length > 0) Assert.DoesNotContain(unsaid, answer, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("en", "a hectare", "an acre", "Per hectare", "Per acre")]
+    [InlineData("es", "por hectárea", "por acre", "Por hectárea", "Por acre")]
+    public async Task The_chapter_of_densities_has_one_unit_in_sentences_picture_and_table(string language, string hectare, string acre, string perHectare, string perAcre)
+    {
+        await ChooseAsync("/language", language);
+        var both = await ChapterAsync(desk.Client);
+        foreach (var word in (string[])[hectare, acre, perHectare, perAcre]) Assert.Contains(word, both, StringComparison.Ordinal);
+        await ChooseAsync("/units", "metric");
+        var metric = await ChapterAsync(desk.Client);
+        foreach (var word in (string[])[hectare, perHectare]) Assert.Contains(word, metric, StringComparison.Ordinal);
+        foreach (var word in (string[])[acre, perAcre, " ft"]) Assert.DoesNotContain(word, metric, StringComparison.Ordinal);
+        await ChooseAsync("/units", "us");
+        var us = await ChapterAsync(desk.Client);
+        foreach (var word in (string[])[acre, perAcre]) Assert.Contains(word, us, StringComparison.Ordinal);
+        foreach (var word in (string[])[hectare, perHectare]) Assert.DoesNotContain(word, us, StringComparison.Ordinal);
+        await ChooseAsync("/units", "both");
+        Assert.Equal(both, await ChapterAsync(desk.Client));
+    }
+
+    [Fact]
+    public async Task A_report_that_is_kept_says_both()
+    {
+        await ChapterAsync(desk.Client);
+        await ChooseAsync("/units", "metric");
+        var (name, value) = await TokenAsync();
+        var made = await desk.Client.PostAsync(new Uri("/reports/make", UriKind.Relative), new FormUrlEncodedContent([new(name, value)]));
+        Assert.Equal(HttpStatusCode.SeeOther, made.StatusCode);
+        var report = Report().Match(await PageAsync(desk.Client, "/reports")).Groups["to"].Value;
+        var text = WebUtility.HtmlDecode(await PageAsync(desk.Client, report));
+        foreach (var word in (string[])[" an acre", " a hectare"]) Assert.Contains(word, text, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task Nobody_elses_page_changes_and_an_unknown_unit_changes_nothing()
     {
         using var other = new HttpClient(new SocketsHttpHandler { AllowAutoRedirect = false }) { BaseAddress = desk.Address };
         var before = Answer().Match(await PageAsync(other, Typed)).Value;
+        var chapter = await ChapterAsync(other);
         await ChooseAsync("/units", "metric");
         var metric = Answer().Match(await PageAsync(desk.Client, Typed)).Value;
         Assert.NotEqual(before, metric);
+        Assert.NotEqual(chapter, await ChapterAsync(desk.Client));
+        Assert.Equal(chapter, await ChapterAsync(other));
         Assert.Equal(before, Answer().Match(await PageAsync(other, Typed)).Value);
         await ChooseAsync("/units", "furlongs");
         Assert.Equal(metric, Answer().Match(await PageAsync(desk.Client, Typed)).Value);
@@ -109,6 +146,9 @@ public sealed partial class DeskUnitsTests : IAsyncDisposable
 
     [GeneratedRegex("<section class=\"chapter\">.*?<section class=\"away\"", RegexOptions.Singleline)]
     private static partial Regex Section();
+
+    [GeneratedRegex("href=\"(?<to>/reports/[^\"?]*technical[^\"?]*)\"")]
+    private static partial Regex Report();
 
     [GeneratedRegex("href=\"(?<to>/sheets/[^\"]+)\"")]
     private static partial Regex Sheet();
