@@ -26,7 +26,7 @@ public sealed record OpenSheet(string Address, Phrase Title, Transect Transect, 
     public static ImmutableArray<OpenSheet> All(Season season, DateOnly today)
     {
         ArgumentNullException.ThrowIfNull(season);
-        return [.. SetOuts(season).Concat(Checks(season, today)).Concat(Remains(season)).Concat(Belts(season))
+        return [.. SetOuts(season).Concat(Checks(season, today)).Concat(Remains(season, today)).Concat(Belts(season))
             .OrderBy(s => s.Kind).ThenBy(s => s.Window?.On).ThenBy(s => s.Transect.Name, StringComparer.Ordinal).ThenBy(s => s.Address, StringComparer.Ordinal)];
     }
 
@@ -56,14 +56,16 @@ public sealed record OpenSheet(string Address, Phrase Title, Transect Transect, 
         }
     }
 
-    /// <summary>A nest found eaten waits for its remains. Of another loss its cause is known: it has a block, and nobody waits for it.</summary>
-    private static IEnumerable<OpenSheet> Remains(Season season)
+    /// <summary>A nest found eaten waits for its remains. Of another loss its cause is known: it has a block, and nobody waits for it. A season of which none was ever read does without them once its last check is over.</summary>
+    private static IEnumerable<OpenSheet> Remains(Season season, DateOnly today)
     {
+        var lastDay = season.Settings.CheckDays.DefaultIfEmpty(season.Settings.TrialDays).Max();
+        var isGoingOn = season.Nests.Any(n => n.SetOn is { } on && CheckWindow.Of(on, lastDay, season.Settings.WindowDays).To >= today);
         var read = season.Remains.Select(r => r.Nest).ToHashSet();
         foreach (var line in season.Visits.Where(v => v.Finding is Finding.Depredated or Finding.OtherLoss).Select(v => (v.Nest, IsAwaited: v.Finding == Finding.Depredated)).Concat(read.Select(n => (Nest: n, IsAwaited: false))).GroupBy(n => n.Nest.Transect))
         {
             var nests = line.Where(n => n.IsAwaited || read.Contains(n.Nest)).Select(n => n.Nest).Distinct().ToArray();
-            yield return new OpenSheet(RemainsForm.Address(line.Key), RemainsForm.Title(line.Key), line.Key, nests.Count(read.Contains), nests.Length, null, IsDue: true) { Kind = 2 };
+            yield return new OpenSheet(RemainsForm.Address(line.Key), RemainsForm.Title(line.Key), line.Key, nests.Count(read.Contains), nests.Length, null, isGoingOn || read.Count > 0) { Kind = 2 };
         }
     }
 

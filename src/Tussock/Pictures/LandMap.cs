@@ -67,7 +67,12 @@ public static class LandMap
         var svg = new Svg(width, sheet.Bottom + Foot + (width < Narrow ? LowerBar : 0), words.Say("pictures.map_title"), words.Say(Phrase.Of("pictures.map_description", ("pastures", content.Pastures.Length), ("lines", content.Lines.Length), ("nests", content.Nests.Length))));
         foreach (var pasture in content.Pastures) svg.Points(pasture.Ring.Select(sheet.At), true, new Paint(Ink.Paper, Ink.Dark, 1.3));
         foreach (var zone in content.Zones) svg.Points(zone.Ring.Select(sheet.At), true, new Paint(Ink.Water, Ink.Dark, 0.6));
-        foreach (var line in content.Lines) Line(svg, sheet, line);
+        foreach (var line in content.Lines)
+        {
+            var (from, to) = (sheet.At(line.Start), sheet.At(line.End));
+            svg.Line(from.X, from.Y, to.X, to.Y, Paint.Line(Ink.Grid, 0.7));
+        }
+
         var size = Math.Clamp(NestSpacingM * sheet.PointsPerMetre * 0.8, 2.4, 8);
         foreach (var nest in content.Nests)
         {
@@ -75,23 +80,31 @@ public static class LandMap
             if (sheet.Holds(x, y)) MapMark.Draw(svg, nest.Mark, x, y, size);
         }
 
-        var taken = Taken(content, sheet).ToArray();
+        var taken = content.Nests.Select(n => sheet.At(n.At)).Concat(Names(svg, sheet, content)).ToArray();
         foreach (var pasture in content.Pastures) Name(svg, sheet, pasture, taken);
         Furniture(svg, sheet, words, width, content.HasKey);
         return svg.ToString();
     }
 
-    /// <summary>Points that names must keep away from: along lines and over their middle, where their own names stand.</summary>
-    private static IEnumerable<(double X, double Y)> Taken(MapContent content, Sheet sheet)
+    /// <summary>Writes the names of lines and gives the points that names of pastures must keep away from: along lines and at their names.</summary>
+    private static List<(double X, double Y)> Names(Svg svg, Sheet sheet, MapContent content)
     {
+        var taken = new List<(double X, double Y)>();
+        var rings = content.Pastures.Concat(content.Zones).Select(a => a.Ring.Select(sheet.At).ToArray()).Where(r => r.Length > 0);
+        var legs = rings.SelectMany(r => r.Zip(r.Skip(1).Append(r[0]))).Concat(content.Lines.Select(l => (sheet.At(l.Start), sheet.At(l.End)))).Concat(content.Nests.Select(n => (sheet.At(n.At), sheet.At(n.At))));
+        var spots = new LineNameSpots(legs, content.Lines.Length, (sheet.Right, sheet.Bottom));
+        var size = Math.Clamp(300 * sheet.PointsPerMetre / 4, 5, 8.5);
         foreach (var line in content.Lines)
         {
             var ((x1, y1), (x2, y2)) = (sheet.At(line.Start), sheet.At(line.End));
-            for (var i = 0; i <= 6; i++) yield return (x1 + ((x2 - x1) * i / 6), y1 + ((y2 - y1) * i / 6));
-            yield return ((x1 + x2) / 2, Math.Min(y1, y2) - 7);
+            for (var i = 0; i <= 6; i++) taken.Add((x1 + ((x2 - x1) * i / 6), y1 + ((y2 - y1) * i / 6)));
+            if (line.Name.Length == 0) continue;
+            var (x, y) = spots.Beside((x1, y1), (x2, y2), Svg.TextWidth(line.Name, size), size);
+            svg.Text(x, y + (size * 0.35), line.Name, size, Anchor.Middle);
+            taken.Add((x, y));
         }
 
-        foreach (var nest in content.Nests) yield return sheet.At(nest.At);
+        return taken;
     }
 
     private static string Empty(Catalogue words, double width)
@@ -99,14 +112,6 @@ public static class LandMap
         var svg = new Svg(width, 30, words.Say("pictures.map_title"));
         svg.Text(0, 18, words.Say("pictures.no_places"));
         return svg.ToString();
-    }
-
-    private static void Line(Svg svg, Sheet sheet, MapLine line)
-    {
-        var ((x1, y1), (x2, y2)) = (sheet.At(line.Start), sheet.At(line.End));
-        svg.Line(x1, y1, x2, y2, Paint.Line(Ink.Grid, 0.7));
-        var size = Math.Clamp(300 * sheet.PointsPerMetre / 4, 5, 8.5);
-        if (line.Name.Length > 0) svg.Text((x1 + x2) / 2, Math.Min(y1, y2) - 3, line.Name, size, Anchor.Middle);
     }
 
     /// <summary>The name where it is farthest from lines, nests and fences.</summary>
@@ -156,7 +161,7 @@ public static class LandMap
     private sealed class Sheet
     {
         private readonly LocalPlane plane;
-        private readonly double west, north, shift, right;
+        private readonly double west, north, shift;
 
         internal Sheet(MapContent content, double width, double highest)
         {
@@ -169,7 +174,7 @@ public static class LandMap
             var (east, south) = (metres.Max(m => m.EastM), metres.Min(m => m.NorthM));
             PointsPerMetre = Math.Min((width - (2 * Margin)) / Math.Max(100, east - west), (highest - (2 * Margin)) / Math.Max(100, north - south));
             shift = (width - ((east - west) * PointsPerMetre)) / 2;
-            right = width;
+            Right = width;
             Bottom = (2 * Margin) + ((north - south) * PointsPerMetre);
         }
 
@@ -177,12 +182,14 @@ public static class LandMap
 
         internal double Bottom { get; }
 
+        internal double Right { get; }
+
         internal (double X, double Y) At(Position place)
         {
             var (east, up) = plane.Metres(place);
             return (shift + ((east - west) * PointsPerMetre), Margin + ((north - up) * PointsPerMetre));
         }
 
-        internal bool Holds(double x, double y) => x >= 0 && x <= right && y >= 0 && y <= Bottom;
+        internal bool Holds(double x, double y) => x >= 0 && x <= Right && y >= 0 && y <= Bottom;
     }
 }

@@ -197,6 +197,13 @@ public sealed class DeskRemainsEntryTests : IAsyncDisposable
     }
 
     [Fact]
+    public async Task An_old_season_of_which_no_remains_were_read_waits_for_none()
+    {
+        await using var old = new RunningDesk(PlainFolder.Invented("small", 12), isLoopbackOnly: true, null, null);
+        Assert.DoesNotContain("remains", await old.OpenSheetsAsync(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task The_sheet_speaks_both_languages_and_takes_the_letters_of_each()
     {
         desk.Client.DefaultRequestHeaders.Add("Cookie", "language=es");

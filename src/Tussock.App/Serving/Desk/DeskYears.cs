@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Diagnostics;
 using Tussock.Desk;
 using Tussock.Exchange.OldSheets;
 using Tussock.Records;
@@ -19,6 +20,9 @@ internal sealed class DeskYears(ServedSeasons seasons)
     private long broken = -1;
     private Task computing = Task.CompletedTask;
 
+    /// <summary>How long it took the last time: what takes longer than a moment is not waited for.</summary>
+    private TimeSpan? usual;
+
     /// <summary>What is known within a moment, and whether more is on its way.</summary>
     internal async Task<(YearsKnown Known, bool IsUpdating)> NowAsync(TimeSpan patience)
     {
@@ -35,6 +39,7 @@ internal sealed class DeskYears(ServedSeasons seasons)
             }
 
             wait = computing;
+            if (usual > patience) patience = TimeSpan.Zero;
         }
 
         if (!wait.IsCompleted) await Task.WhenAny(wait, Task.Delay(patience));
@@ -49,6 +54,7 @@ internal sealed class DeskYears(ServedSeasons seasons)
 
     private void Compute(long position)
     {
+        var clock = Stopwatch.StartNew();
         var moved = lastAt < 0 ? [] : served.File.Since(lastAt).Select(c => c.Season).ToHashSet();
         var years = served.File.Seasons().ToImmutableDictionary(s => s.Id, s => !moved.Contains(s.Id) && known.TryGetValue(s.Id, out var same) ? same : Year(s));
         ImmutableArray<YearShown> sorted = [.. years.Values.OrderBy(y => y.Year, StringComparer.Ordinal).ThenBy(y => y.Name, StringComparer.Ordinal)];
@@ -57,7 +63,7 @@ internal sealed class DeskYears(ServedSeasons seasons)
         YearsTogether? together = null;
         ImmutableArray<Problem> stops = [];
         if (sorted.Length > 1 && sorted.All(y => y.Numbers is not null) && SeasonPooling.Pool([.. served.File.Seasons().Select(s => served.File.Tables(s.Name))], out stops) is { } pooled && SeasonReading.Read(pooled, out stops) is { } all) together = YearsTogether.Of(all);
-        lock (gate) (last, lastAt) = (new YearsKnown(sorted, together, stops), position);
+        lock (gate) (last, lastAt, usual) = (new YearsKnown(sorted, together, stops), position, clock.Elapsed);
     }
 
     private YearShown Year(SeasonEntry entry)
