@@ -50,6 +50,7 @@ public static class LandMap
     private const double Margin = 14;
     private const double Foot = 46;
     private const double NestSpacingM = 36;
+    private const double SmallestName = 6.5;
 
     /// <summary>Below this width the second scale bar stands under the first and the arrow beside them.</summary>
     private const double Narrow = 340;
@@ -99,9 +100,10 @@ public static class LandMap
             var ((x1, y1), (x2, y2)) = (sheet.At(line.Start), sheet.At(line.End));
             for (var i = 0; i <= 6; i++) taken.Add((x1 + ((x2 - x1) * i / 6), y1 + ((y2 - y1) * i / 6)));
             if (line.Name.Length == 0) continue;
-            var (x, y) = spots.Beside((x1, y1), (x2, y2), Svg.TextWidth(line.Name, size), size);
+            var wide = Svg.TextWidth(line.Name, size);
+            var (x, y) = spots.Beside((x1, y1), (x2, y2), wide, size);
             svg.Text(x, y + (size * 0.35), line.Name, size, Anchor.Middle);
-            taken.Add((x, y));
+            taken.AddRange([(x - (wide / 2), y), (x, y), (x + (wide / 2), y)]);
         }
 
         return taken;
@@ -119,11 +121,13 @@ public static class LandMap
     {
         if (area.Ring.IsEmpty) return;
         var ring = area.Ring.Select(sheet.At).ToArray();
-        var wide = Svg.TextWidth(area.Name) * 1.05;
-        var (x, y) = EmptySpot.In(ring, taken, wide, Svg.TextSize);
+        // A small pasture has a small name: it must leave room for those of its lines.
+        var size = Math.Clamp((ring.Max(p => p.X) - ring.Min(p => p.X)) * 0.6 / Math.Max(1, Svg.TextWidth(area.Name, 1)), SmallestName, Svg.TextSize);
+        var wide = Svg.TextWidth(area.Name, size) * 1.05;
+        var (x, y) = EmptySpot.In(ring, taken, wide, size);
         // On a small map no spot is empty: the name keeps a white ground.
-        svg.Rect(x - (wide / 2) - 1, y - (Svg.TextSize * 0.5), wide + 2, Svg.TextSize, new Paint(Ink.Paper));
-        svg.Text(x, y + (Svg.TextSize * 0.35), area.Name, Svg.TextSize, Anchor.Middle, isBold: true);
+        svg.Rect(x - (wide / 2) - 1, y - (size * 0.5), wide + 2, size, new Paint(Ink.Paper));
+        svg.Text(x, y + (size * 0.35), area.Name, size, Anchor.Middle, isBold: true);
     }
 
     private static void Furniture(Svg svg, Sheet sheet, Catalogue words, double width, bool hasKey)
