@@ -58,8 +58,8 @@ internal static class FieldDesk
         var served = seasons.Usual;
         var all = seasons.All;
         served.Say(all is [var only] ? Phrase.Of("serve.season", ("season", only.Name)) : Phrase.Of("serve.seasons", ("seasons", all.Select(s => s.Name).ToArray())));
-        served.Say(Phrase.Of("serve.open", ("address", listening.Address(ports[0]))));
-        if (listening.Network) served.Say(Phrase.Of(served.File.People().IsEmpty ? "serve.desk_nobody" : "serve.desk", ("address", listening.Address(ports[0]).Replace("/field/", "/", StringComparison.Ordinal))));
+        served.Say(Phrase.Of(!listening.Network ? "serve.open" : served.File.People().IsEmpty ? "serve.desk_nobody" : "serve.desk", ("address", listening.Address(ports[0]).Replace("/field/", "/", StringComparison.Ordinal))));
+        served.Say(Phrase.Of("serve.phone", ("address", listening.Address(ports[0]))));
         if (authority is null) return;
         served.Say(Phrase.Of("serve.root_page", ("address", listening.Address(ports[^1]).Replace("https://", "http://", StringComparison.Ordinal).Replace("/field/", "/root", StringComparison.Ordinal))));
         served.Say(Phrase.Of("serve.root.fingerprint", ("fingerprint", RootPage.Fingerprint(authority.Root))));
