@@ -19,7 +19,7 @@ internal sealed record PlanLand(LayoutRequest Layout, SeasonTables Tables)
     /// <summary>Takes everything up; what is told is a problem each.</summary>
     internal static (PlanLand? Land, ImmutableArray<Problem> Problems) Read(Screen screen, PlanRequest request, CancellationToken cancel)
     {
-        var (land, problems) = request.Pastures is { } file ? FromFile(screen, request, file) : FromSeason(screen, request, cancel);
+        var (land, problems) = request.Pastures is { } file ? FromFile(screen, request, file) : FromData(screen, request, cancel);
         if (land is null || problems.Any(p => p.Severity == Severity.Stop)) return (null, problems);
         if (request.Zones is { } zones)
         {
@@ -63,10 +63,21 @@ internal sealed record PlanLand(LayoutRequest Layout, SeasonTables Tables)
         return (new PlanLand(new LayoutRequest(areas, rules), new SeasonTables(new SeasonPackage([Text("name", name), Text("title", name)], season, []), [pastures], texts)), []);
     }
 
-    private static (PlanLand?, ImmutableArray<Problem>) FromSeason(Screen screen, PlanRequest request, CancellationToken cancel)
+    /// <summary>The land of a season that is known already; what should be heard besides is told.</summary>
+    internal static (PlanLand? Land, ImmutableArray<Problem> Problems) Of(Season season, PlanRequest request, Action<Phrase> tell)
+    {
+        var (land, problems) = FromSeason(season, request, tell);
+        return land is null ? (null, problems) : Chosen(land, request);
+    }
+
+    private static (PlanLand?, ImmutableArray<Problem>) FromData(Screen screen, PlanRequest request, CancellationToken cancel)
     {
         var (season, problems) = SeasonSource.Season(request.Data!, request.Season, cancel);
-        if (season is null) return (null, problems);
+        return season is null ? (null, problems) : FromSeason(season, request, said => screen.Err.WriteLine(screen.Words.Say(said)));
+    }
+
+    private static (PlanLand?, ImmutableArray<Problem>) FromSeason(Season season, PlanRequest request, Action<Phrase> tell)
+    {
         var texts = season.Tables.Texts;
         var areas = texts.TryGetValue(SeasonBoundaries.File, out var text) ? LandToPlan.Areas(Features(text), "", "") : [];
         var known = season.Pastures.Select(p => (p.Property, p.Name)).ToHashSet();
@@ -76,7 +87,7 @@ internal sealed record PlanLand(LayoutRequest Layout, SeasonTables Tables)
         var former = FormerLines.Of(season);
         var unknown = request.TakeUp.Except(former.Select(f => f.Name).Append("all"), StringComparer.Ordinal).ToArray();
         if (unknown.Length > 0) return (null, [Wrong("plan.no_such_line", request, ("names", unknown), ("lines", former.Select(f => f.Name).ToArray()))]);
-        var layout = new LayoutRequest(areas, request.Rules with { StepM = request.StepM ?? Step(screen, season), Covers = request.Covers.IsEmpty ? [.. season.Settings.CoverClasses.Select(c => c.Name)] : request.Covers })
+        var layout = new LayoutRequest(areas, request.Rules with { StepM = request.StepM ?? Step(season, tell), Covers = request.Covers.IsEmpty ? [.. season.Settings.CoverClasses.Select(c => c.Name)] : request.Covers })
         {
             Zones = texts.TryGetValue(ZonesFile, out var zones) ? LandToPlan.Zones(Features(zones), request.Keep) : [],
             Taken = [.. season.Transects.Select(t => t.Line).Distinct()],
@@ -88,13 +99,13 @@ internal sealed record PlanLand(LayoutRequest Layout, SeasonTables Tables)
     private static ImmutableArray<MapFeature> Features(string text) => GeoJsonReader.Read(Encoding.UTF8.GetBytes(text), SeasonBoundaries.File).Features;
 
     /// <summary>The longest mean step of the crew, so that the line has room whoever paces it; the usual step where nobody walked the course.</summary>
-    private static double Step(Screen screen, Season season)
+    private static double Step(Season season, Action<Phrase> tell)
     {
         var steps = season.CrewWalks.GroupBy(w => w.Observer, StringComparer.Ordinal).Select(g => (Who: g.Key, Step: StepLength.Measured(g.Select(w => (w.CourseM, w.Steps))))).Where(s => s.Step is not null).ToArray();
         if (steps.Length == 0) return StepLength.AssumedM;
         var (who, step) = steps.MaxBy(s => s.Step!.Metres);
         var metres = Math.Round(step!.Metres, 2);
-        screen.Err.WriteLine(screen.Words.Say(Phrase.Of("plan.step_of_crew", ("who", who), ("metres", metres))));
+        tell(Phrase.Of("plan.step_of_crew", ("who", who), ("metres", metres)));
         return metres;
     }
 

@@ -2,7 +2,6 @@ using System.Buffers;
 using System.Collections.Immutable;
 using System.CommandLine;
 using System.Diagnostics;
-using Tussock.Pictures;
 using Tussock.Planning.Power;
 using Tussock.Records;
 using Tussock.Simulation;
@@ -147,16 +146,10 @@ internal sealed class PowerCommand
 
     private void WritePicture(PowerAnswer answer, string file)
     {
-        var found = answer.Curves!;
-        var panels = new List<CallPanel> { Panel("power.picture_survival", answer.Question.SurvivalBenchmark, true, found.Survival) };
-        if (!found.Density.IsEmpty) panels.Add(Panel("power.picture_density", answer.Question.DensityBenchmark, false, found.Density));
         var whole = Path.GetFullPath(file);
-        File.WriteAllText(whole + ".part", CallCurves.Draw(panels, screen.Words));
+        File.WriteAllText(whole + ".part", PowerPicture.Draw(answer, answer.Curves!, screen.Words));
         File.Move(whole + ".part", whole, overwrite: true);
     }
-
-    private static CallPanel Panel(string name, double benchmark, bool isShare, ImmutableArray<CallsAtTruth> points) =>
-        new(Phrase.Of(name), benchmark, isShare, [.. points.Select(p => new CallDot(p.Truth, p.Likely, p.Unlikely))]);
 
     private string Say(string key) => screen.Words.Say(key);
 

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using Spectre.Console;
 using Tussock.Planning.Power;
-using Tussock.Verdicts;
 using Tussock.Words;
 
 namespace Tussock.App.Commands;
@@ -46,26 +45,9 @@ internal sealed class PowerText
 
     private void Rates()
     {
-        var (rates, formula, hasDensity) = (answer.Rates, answer.Formula, answer.Question.HasDensity);
         var table = Table("power.column.what", "power.column.simulated", "power.column.formula");
-        Row("power.row.width", Points(rates.MeanWidth), Points(formula.Width));
-        Row("power.row.coverage", Percent(rates.Coverage), "95 %");
-        Row("power.row.survival_likely", Percent(rates.SurvivalLikely), Percent(formula.SurvivalLikely));
-        Row("power.row.survival_unlikely", Percent(rates.SurvivalUnlikely), Percent(formula.SurvivalUnlikely));
-        if (hasDensity)
-        {
-            Row("power.row.density_likely", Percent(rates.DensityLikely), Percent(formula.DensityLikely));
-            Row("power.row.density_unlikely", Percent(rates.DensityUnlikely), Percent(formula.DensityUnlikely));
-            foreach (var (kind, byFormula) in ((VerdictKind, double)[])[
-                (VerdictKind.Good, formula.SurvivalLikely * formula.DensityLikely), (VerdictKind.SurvivalGoodCoverThin, formula.SurvivalLikely * formula.DensityUnlikely),
-                (VerdictKind.LossesDespiteCover, formula.SurvivalUnlikely * formula.DensityLikely), (VerdictKind.CoverLimited, formula.SurvivalUnlikely * formula.DensityUnlikely)])
-                table.AddRow(Markup.Escape(words.Say(Phrase.Of("power.row.verdict", ("verdict", Phrase.Of("verdict.words." + Verdict.TokenOf(kind)))))), Percent(rates.Verdicts[(int)kind]), Percent(byFormula));
-        }
-
-        Row("power.row.not_enough", Percent(rates.NotEnough), Percent(1 - formula.Clear(hasDensity)));
+        foreach (var row in PowerRows.Of(answer)) table.AddRow(Markup.Escape(words.Say(row.What)), row.IsWidth ? Points(row.Simulated) : Percent(row.Simulated), row.IsWidth ? Points(row.Formula) : Percent(row.Formula));
         console.Write(table);
-
-        void Row(string key, string simulated, string byFormula) => table.AddRow(Markup.Escape(words.Say(key)), simulated, byFormula);
     }
 
     private void Designs()

@@ -16,7 +16,7 @@ internal static class ScheduleCommand
     {
         var data = SharedOptions.Data(screen);
         var season = SharedOptions.Season(screen);
-        var from = new Option<DateOnly?>("--from") { Description = screen.Words.Say("help.schedule.from"), HelpName = "DATE", Required = true, CustomParser = r => r.Tokens.Count == 1 && Date(r.Tokens[0].Value) is { } d ? d : Wrong<DateOnly?>(screen, r, "help.schedule.date_wrong") };
+        var from = new Option<DateOnly?>("--from") { Description = screen.Words.Say("help.schedule.from"), HelpName = "DATE", Required = true, CustomParser = r => r.Tokens.Count == 1 && ClosedDays.Date(r.Tokens[0].Value) is { } d ? d : Wrong<DateOnly?>(screen, r, "help.schedule.date_wrong") };
         var crews = Count(screen, "--crews", "help.schedule.crews", 1);
         var newCrews = Count(screen, "--new-crews", "help.schedule.new_crews", 0);
         var hours = new Option<(TimeOnly Begin, TimeOnly End)>("--hours")
@@ -33,7 +33,7 @@ internal static class ScheduleCommand
             DefaultValueFactory = _ => [],
             CustomParser = r =>
             {
-                var days = r.Tokens.SelectMany(t => t.Value.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)).Select(Days).ToArray();
+                var days = r.Tokens.SelectMany(t => t.Value.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)).Select(ClosedDays.Of).ToArray();
                 return Array.TrueForAll(days, d => d is not null) ? [.. days.SelectMany(d => d!)] : Wrong<ImmutableHashSet<DateOnly>>(screen, r, "help.schedule.closed_wrong") ?? [];
             },
         };
@@ -86,7 +86,7 @@ internal static class ScheduleCommand
         foreach (var day in plan.Works.GroupBy(w => (w.On, w.Crew)))
         {
             screen.Out.WriteLine(screen.Words.Say(Phrase.Of("workdays.day", ("weekday", screen.Words.Say("sheets.weekday." + Numbers.Whole((int)day.Key.On.DayOfWeek))), ("on", day.Key.On), ("crew", day.Key.Crew), ("metres", Math.Round(day.Sum(w => w.WalkM))))));
-            foreach (var work in day) screen.Out.WriteLine("  " + WorkCalendar.Clock(work.From) + "–" + WorkCalendar.Clock(work.To) + " " + screen.Words.Say(WorkCalendar.What(work)));
+            foreach (var work in day) screen.Out.WriteLine("  " + WorkWords.Clock(work.From) + "–" + WorkWords.Clock(work.To) + " " + screen.Words.Say(WorkWords.What(work)));
         }
 
         if (plan.Works.IsEmpty) screen.Out.WriteLine(screen.Words.Say("workdays.nothing"));
@@ -110,15 +110,5 @@ internal static class ScheduleCommand
         CustomParser = r => r.Tokens.Count == 1 && double.TryParse(r.Tokens[0].Value, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var x) && x is > 0 and <= 600 ? x : Wrong<double>(screen, r, "help.schedule.minutes_wrong"),
     };
 
-    private static DateOnly? Date(string text) => DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date) ? date : null;
-
     private static TimeOnly? Time(string text) => TimeOnly.TryParseExact(text.Trim(), "HH:mm", CultureInfo.InvariantCulture, DateTimeStyles.None, out var time) ? time : null;
-
-    /// <summary>One date, or all from one to another; null when it is neither, or more than a year.</summary>
-    private static IEnumerable<DateOnly>? Days(string text) => text.Split("..") switch
-    {
-        [var one] when Date(one) is { } day => [day],
-        [var one, var other] when Date(one) is { } first && Date(other) is { } last && last >= first && last.DayNumber - first.DayNumber <= 366 => Enumerable.Range(0, last.DayNumber - first.DayNumber + 1).Select(first.AddDays),
-        _ => null,
-    };
 }

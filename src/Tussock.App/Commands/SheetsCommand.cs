@@ -1,4 +1,6 @@
 using System.CommandLine;
+using System.Text;
+using Tussock.Provisions;
 using Tussock.Reports;
 using Tussock.Reports.Print;
 using Tussock.Reports.Sheets;
@@ -43,6 +45,7 @@ internal static class SheetsCommand
             if (read is null) return screen.Refuse(problems);
             var making = new ReportMaking(SharedOptions.Version, 1, SeasonDay.Of(read.Settings, parsed.GetValue(at)), ReportCommand.Position(parsed.GetValue(data)!));
             var pages = FieldSheets.Of(read, making, parsed.GetValue(app), screen.Words, supplies.Needs(parsed, read));
+            ReportFiles.Write(to, SupplyCsv.File, Encoding.UTF8.GetBytes(SupplyCsv.Of(SupplyList.Of(read, supplies.Needs(parsed, read)), screen.Words)));
             var size = parsed.GetValue(paper) == "a4" ? Paper.A4 : Paper.Letter;
             return PrintedPages.Write(pages, to, size, screen, cancel) || !parsed.GetValue(pdf) ? Exit.Done : Exit.AtFault;
         });

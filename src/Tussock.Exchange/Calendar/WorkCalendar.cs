@@ -31,20 +31,13 @@ public static class WorkCalendar
             text.Line("DTSTAMP", now.UtcDateTime.ToString("yyyyMMdd'T'HHmmss'Z'", CultureInfo.InvariantCulture));
             text.Line("DTSTART", At(work.On, work.From));
             text.Line("DTEND", At(work.On, work.To));
-            text.Text("SUMMARY", words.Say(Phrase.Of("workdays.event", ("crew", work.Crew), ("what", What(work)))));
+            text.Text("SUMMARY", words.Say(Phrase.Of("workdays.event", ("crew", work.Crew), ("what", WorkWords.What(work)))));
             text.Line("END", "VEVENT");
         }
 
         text.Line("END", "VCALENDAR");
         return text.ToString();
     }
-
-    /// <summary>What is done, in words.</summary>
-    public static Phrase What(LineWork work) => Phrase.Of(work.CheckDay == 0 ? "workdays.set_out" : work.OffDays == 0 ? "workdays.check" : work.OffDays < 0 ? "workdays.check_early" : "workdays.check_late",
-        ("line", work.Line.Name), ("pasture", work.Line.Pasture.Name), ("day", work.CheckDay), ("off", Math.Abs(work.OffDays)));
-
-    /// <summary>A time of day.</summary>
-    public static string Clock(TimeOnly time) => time.ToString("HH:mm", CultureInfo.InvariantCulture);
 
     private static string At(DateOnly on, TimeOnly time) => on.ToDateTime(time).ToString("yyyyMMdd'T'HHmmss", CultureInfo.InvariantCulture);
 }

@@ -11,7 +11,7 @@ public sealed class DeskLooks
 {
     private static readonly (string Name, string Path)[] Pages =
     [
-        ("home", "/"), ("worklist", "/worklist"), ("map", "/map"), ("visits", "/records/visits"), ("nests", "/records/nests?text=C1"), ("results", "/results"), ("curve", "/results/curve"), ("why", "/why/counted-share"), ("reports", "/reports"), ("years", "/years"), ("old", "/old"), ("sheets", "/sheets"), ("quick", "/quick?lines=5%2F6+4%2F6&clumps=12+9&area=0.1+acre"), ("people", "/people"), ("nothing", "/nothing"),
+        ("home", "/"), ("worklist", "/worklist"), ("map", "/map"), ("visits", "/records/visits"), ("nests", "/records/nests?text=C1"), ("results", "/results"), ("curve", "/results/curve"), ("why", "/why/counted-share"), ("reports", "/reports"), ("years", "/years"), ("old", "/old"), ("sheets", "/sheets"), ("quick", "/quick?lines=5%2F6+4%2F6&clumps=12+9&area=0.1+acre"), ("people", "/people"), ("plan", "/plan?transects=6&nests=8&pastures=1&survival_percent=40&transect_sd=0.7&clumps_per_acre=250&density_cv=0.4&not_relocated_percent=0&late_days=0&benchmark_percent=50&seed=1&designs=yes&curves=yes"), ("plan-lines", "/plan/lines?transects=2&nests=5&separation_m=100&from_edges_m=0&from_roads_m=0&from_water_m=0&from_zones_m=0&steps_between=50&seed=7"), ("plan-days", "/plan/days?from=2026-05-18&crews=1&new_crews=0&begin=06:30&end=11:30&set_out_minutes=10&check_minutes=5&moving_minutes=20"), ("plan-supplies", "/plan/supplies"), ("nothing", "/nothing"),
     ];
 
     private static readonly (int Width, ColorScheme Scheme)[] Looks = [(320, ColorScheme.Light), (768, ColorScheme.Dark), (1280, ColorScheme.Light), (2560, ColorScheme.Light)];

@@ -61,6 +61,9 @@ public sealed partial class WhoMayTests : IAsyncLifetime
         ("POST /old/look", "DNNMII"),
         ("POST /old/take", "DNNMII"),
         ("GET /quick", "DNNIII"),
+        ("GET /plan", "DNNIII"),
+        ("GET /plan/{}", "DNNIII"),
+        ("POST /plan/lines", "DNNMII"),
         ("GET /sheets", "DNNIII"),
         ("GET /sheets/{}", "DNNIII"),
         ("GET /own/{}", "DNIMMM"),
@@ -104,6 +107,7 @@ public sealed partial class WhoMayTests : IAsyncLifetime
         samples["/desk/{}"] = "/desk/desk.css";
         samples["/boundary/{}"] = "/boundary/" + pasture;
         samples["/records/{}"] = "/records/nests";
+        samples["/plan/{}"] = "/plan/lines";
         samples["/record/{}"] = "/record/" + visit;
         samples["/photos/{}"] = "/photos/" + photo;
         samples["/results/{}/{}"] = "/results/curve/numbers.csv";

@@ -48,7 +48,8 @@ internal static class DeskAway
         return FileAsync(context, of + "-" + file, "image/svg+xml", picture(number) ?? throw new RefusedRequestException(StatusCodes.Status404NotFound, "serve.nothing_here"));
     }
 
-    private static Task FileAsync(HttpContext context, string name, string type, string text)
+    /// <summary>A file to take away.</summary>
+    internal static Task FileAsync(HttpContext context, string name, string type, string text)
     {
         context.Response.Headers.ContentDisposition = "attachment; filename=\"" + name + "\"";
         return Answers.BytesAsync(context, StatusCodes.Status200OK, type, Encoding.UTF8.GetBytes(text));

@@ -21,6 +21,7 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
     private readonly DeskMapFiles mapFiles = new(served);
     private readonly DeskReports reports = new(served);
     private readonly DeskEntry entry = new(served, shared.Media);
+    private readonly DeskPlan plan = new(served);
 
     // What is let go when it takes too much room; whoever reads it just then reads the former.
     private volatile DeskShelf shelf = new(served);
@@ -116,7 +117,14 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
             return;
         }
 
-        await RenderAsync(context, answer, Page(context, path, answer));
+        if (path.StartsWith(DeskPlan.Path + "/", StringComparison.Ordinal) && plan.File(context, path[(DeskPlan.Path.Length + 1)..], answer, Words(context)) is { } taken)
+        {
+            await DeskAway.FileAsync(context, taken.Name, taken.Type, taken.Text);
+            return;
+        }
+
+        var planned = path == DeskPlan.Path || path.StartsWith(DeskPlan.Path + "/", StringComparison.Ordinal) ? await DeskPlan.PageAsync(context, path, answer, Shown(context)) : null;
+        await RenderAsync(context, answer, planned ?? Page(context, path, answer));
     }
 
     private (Type Page, Dictionary<string, object?> Parts, int Status) Page(HttpContext context, string path, DeskAnswer answer)
@@ -222,6 +230,11 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
             case ["boundary", var pastureId] when DeskMap.Pasture(answer, pastureId) is { } pasture:
                 if (map.Write(answer, pasture, form["corners"].ToString(), form["shown"].ToString(), by) is { } again) await RenderAsync(context, answer, (typeof(BoundaryPage), new() { ["Form"] = again }, StatusCodes.Status409Conflict));
                 else See(context, path + "?saved=yes");
+                return;
+            case ["plan", "lines"]:
+                var (kept, unkept) = await plan.KeepAsync(context, form, answer, by, Words(context));
+                if (kept is not null) See(context, kept);
+                else await RenderAsync(context, answer, unkept!.Value);
                 return;
             case ["backup"]:
                 await shared.Backup.HandOutAsync(context);

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Microsoft.AspNetCore.Http;
+using Tussock.App.Serving.Desk;
 using Tussock.Store;
 
 namespace Tussock.App.Serving.People;
@@ -84,6 +85,9 @@ internal static class WhoMay
         (Write, "/old/look", Writers),
         (Write, "/old/take", Writers),
         (Read, "/quick", Readers),
+        (Read, DeskPlan.Path, Readers),
+        (Read, DeskPlan.Path + "/{}", Readers),
+        (Write, DeskPlan.Path + "/lines", Writers),
         (Read, "/sheets", Readers),
         (Read, "/sheets/{}", Readers),
         (Read, "/own/{}", Who.Landowner),
