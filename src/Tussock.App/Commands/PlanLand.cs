@@ -124,7 +124,14 @@ internal sealed record PlanLand(LayoutRequest Layout, SeasonTables Tables)
         var isNew = name != season.Settings.Name;
         var package = new SeasonPackage([.. tables.Package.Package.Select(p => isNew && p.Name is "name" or "title" ? Text(p.Name, name) : p)], settings, []);
         RecordKind[] kept = [RecordKind.Pastures, RecordKind.Crew];
-        return new SeasonTables(package, [.. tables.Tables.Where(t => kept.Contains(t.Kind))], tables.Texts.RemoveRange(["changes.jsonl", "signs.json"]));
+        return new SeasonTables(package, [.. tables.Tables.Where(t => kept.Contains(t.Kind)).Select(t => isNew ? WithoutIds(t) : t)], tables.Texts.RemoveRange(["changes.jsonl", "signs.json"]));
+    }
+
+    /// <summary>The rows of a new season are records of their own: with the ids of the former they would be taken for its records.</summary>
+    private static RecordTable WithoutIds(RecordTable table)
+    {
+        var kept = Enumerable.Range(0, table.Columns.Length).Where(i => table.Columns[i] != "id").ToArray();
+        return kept.Length == table.Columns.Length ? table : new RecordTable(table.Kind, [.. kept.Select(i => table.Columns[i])], [.. table.Rows.Select(r => r with { Cells = [.. kept.Where(i => i < r.Cells.Length).Select(i => r.Cells[i])] })]);
     }
 
     private static IEnumerable<JsonProperty> Given(PlanRequest request)

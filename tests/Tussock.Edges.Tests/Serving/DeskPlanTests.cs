@@ -79,7 +79,9 @@ public sealed class DeskPlanTests : IAsyncDisposable
         var (command, _) = SeasonFolderReader.Read(folder, TestContext.Current.CancellationToken);
         var tables = desk.File.Tables("planned-2027");
         foreach (var kind in (RecordKind[])[RecordKind.Transects, RecordKind.Nests]) Assert.Equal(Rows(command!.Table(kind)!), Rows(tables.Table(kind)!));
-        Assert.Equal("2027", SeasonReading.Read(tables, out _)!.Settings.Year);
+        var read = SeasonReading.Read(tables, out var problems);
+        Assert.Empty(problems.Select(p => p.What.Key + " " + p.Place));
+        Assert.Equal("2027", read!.Settings.Year);
 
         var again = await KeepAsync(form);
         Assert.Equal(HttpStatusCode.UnprocessableEntity, again.StatusCode);
@@ -91,7 +93,9 @@ public sealed class DeskPlanTests : IAsyncDisposable
     {
         var demo = DemoSeason.Write(1);
         RecordKind[] empty = [RecordKind.Transects, RecordKind.Nests, RecordKind.Visits];
-        await using var bare = new RunningDesk(demo with { Tables = [.. demo.Tables.Where(t => t.Kind == RecordKind.Pastures || t.Kind == RecordKind.Crew), .. empty.Select(k => Empty(demo.Table(k)!))] }, isLoopbackOnly: true, null, null);
+        await using var bare = new RunningDesk(SeasonDescription.Listed(demo with { Tables = [.. demo.Tables.Where(t => t.Kind == RecordKind.Pastures || t.Kind == RecordKind.Crew), .. empty.Select(k => Empty(demo.Table(k)!))] }), isLoopbackOnly: true, null, null);
+        SeasonReading.Read(bare.File.Tables(bare.File.Seasons().Single().Name), out var problems);
+        Assert.Empty(problems.Select(p => p.What.Key + " " + p.Place));
         var page = WebUtility.HtmlDecode(await bare.Client.GetStringAsync(new Uri(Lines, UriKind.Relative)));
         var form = PageForm.Fields(page, "class=\"quick\"");
         Assert.DoesNotContain("season", form.Keys);
@@ -112,7 +116,10 @@ public sealed class DeskPlanTests : IAsyncDisposable
     public async Task Work_is_planned_around_closed_days_and_goes_into_a_calendar()
     {
         const string Asked = "days?from=2026-05-04&crews=2&new_crews=0&begin=06:30&end=11:30&closed=2026-05-26..2026-06-30&set_out_minutes=10&check_minutes=5&moving_minutes=20";
-        await using var planned = new RunningDesk(Unset(), isLoopbackOnly: true, null, null);
+        var unset = Unset();
+        SeasonReading.Read(unset, out var problems);
+        Assert.Empty(problems.Select(p => p.What.Key + " " + p.Place));
+        await using var planned = new RunningDesk(unset, isLoopbackOnly: true, null, null);
         var page = WebUtility.HtmlDecode(await planned.Client.GetStringAsync(new Uri("/plan/" + Asked, UriKind.Relative)));
         Assert.Contains("set out C1", page, StringComparison.Ordinal);
         Assert.Contains("is closed; a later visit", page, StringComparison.Ordinal);
@@ -140,13 +147,10 @@ public sealed class DeskPlanTests : IAsyncDisposable
     private static SeasonTables Unset()
     {
         var demo = DemoSeason.Write(1);
-        RecordTable Without(RecordTable table, params string[] columns)
-        {
-            var kept = Enumerable.Range(0, table.Columns.Length).Where(i => !columns.Contains(table.Columns[i])).ToArray();
-            return new RecordTable(table.Kind, [.. kept.Select(i => table.Columns[i])], [.. table.Rows.Select(r => new RecordRow(r.Line, [.. kept.Select(i => r.Cells[i])]))]);
-        }
+        RecordTable Without(RecordTable table, params string[] columns) =>
+            table with { Rows = [.. table.Rows.Select(r => r with { Cells = [.. r.Cells.Select((c, i) => columns.Contains(table.Columns[i]) ? "" : c)] })] };
 
-        return demo with { Tables = [.. demo.Tables.Where(t => t.Kind == RecordKind.Pastures), Without(demo.Table(RecordKind.Transects)!, "set_on", "picked_up_on", "flags_out", "flags_in", "washers_out", "washers_in"), Without(demo.Table(RecordKind.Nests)!, "set_on", "set_at", "status"), Empty(demo.Table(RecordKind.Visits)!)] };
+        return SeasonDescription.Listed(demo with { Tables = [.. demo.Tables.Where(t => t.Kind == RecordKind.Pastures), Without(demo.Table(RecordKind.Transects)!, "set_on", "picked_up_on", "flags_out", "flags_in", "washers_out", "washers_in"), Without(demo.Table(RecordKind.Nests)!, "set_on", "set_at", "status"), Empty(demo.Table(RecordKind.Visits)!)] });
     }
 
     private static RecordTable Empty(RecordTable table) => new(table.Kind, table.Columns, []);

@@ -5,6 +5,7 @@ using Tussock.Desk;
 using Tussock.Desk.Before;
 using Tussock.Desk.Pages;
 using Tussock.Exchange.Places;
+using Tussock.Exchange.SeasonFolder;
 using Tussock.Layout;
 using Tussock.Pictures;
 using Tussock.Records;
@@ -45,8 +46,9 @@ internal sealed class DeskPlanLines(ServedSeason served)
             return page with { Status = StatusCodes.Status422UnprocessableEntity };
         }
 
-        var tables = PlannedSeason.Tables(drawn, land.Layout.Rules, land.Tables, words);
-        var outcome = served.File.Import(new ImportRequest { Season = tables, By = by, Now = served.Clock.GetUtcNow() }, cancellation: stop);
+        // A season that takes its lines in keeps all else that it says; it has no line yet whose values could change.
+        var tables = SeasonDescription.Listed(PlannedSeason.Tables(drawn, land.Layout.Rules, isNew ? land.Tables : answer.Season!.Tables, words));
+        var outcome = served.File.Import(new ImportRequest { Season = tables, Apply = !isNew, By = by, Now = served.Clock.GetUtcNow() }, cancellation: stop);
         if (outcome.End is ImportEnd.Done or ImportEnd.NothingToDo)
         {
             where = isNew ? "/years" : "/map";
