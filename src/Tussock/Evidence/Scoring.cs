@@ -29,17 +29,13 @@ public sealed record Scoring(int Nests, double LogScore, double Brier, double Sh
     /// <check>published-values</check>
     public static Answer<Scoring> LeaveOneOut(SignCatalogue catalogue, IEnumerable<NestEvidence> nests)
     {
-        var known = nests.Where(n => n.Confirmed is not null).ToArray();
-        var scored = known.Where(n => n.Teaches).ToArray();
-        if (scored.Length < 2) return NoAnswer.Because("signs.scoring.too_few");
-        var model = BeliefModel.Learn(catalogue, known);
-        var read = scored.Select(nest =>
-        {
-            model.Count(nest, -1);
-            var belief = model.Of(nest.Signs);
-            model.Count(nest, 1);
-            return (Belief: belief, Truth: catalogue.CulpritIndex(nest.Confirmed!));
-        }).ToArray();
+        var answer = LeftOneOut.Of(catalogue, nests, []);
+        return answer.HasValue ? Of(catalogue, answer.Value) : new NoAnswer(answer.Why);
+    }
+
+    /// <summary>Scores readings that were made without the nest itself.</summary>
+    internal static Scoring Of(SignCatalogue catalogue, ImmutableArray<LeftOneOut> read)
+    {
         return new Scoring(
             read.Length,
             read.Average(r => -Math.Log(r.Belief.Chances[r.Truth])),
