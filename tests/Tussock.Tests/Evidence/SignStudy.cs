@@ -37,7 +37,7 @@ public class SignStudy(ITestOutputHelper output)
                 held[i].Remains++;
                 if (share.ShareWithRemains.Low <= p && p <= share.ShareWithRemains.High) held[i].InRemains++;
             }
-        });
+        }, TestContext.Current.CancellationToken);
         var (cameras, remains) = (held.Sum(h => (double)h.InPresent) / held.Sum(h => h.Present), held.Sum(h => (double)h.InRemains) / held.Sum(h => h.Remains));
         Say($"{confirmed} confirmed: cameras {cameras:F4}, with the remains {remains:F4}");
         Assert.InRange(cameras, 0.92, 1);
@@ -53,7 +53,7 @@ public class SignStudy(ITestOutputHelper output)
     {
         var (places, fresh) = IsLong ? (40, 10_000) : (12, 300);
         var scores = new (double Belief, double Key, double Shares, double Right, double Commonest, double Calibration)[places];
-        Ordered.For(places, i => scores[i] = Scored(new InventedTruth(Seed + 100_000 + (ulong)i, tells), confirmed, fresh));
+        Ordered.For(places, i => scores[i] = Scored(new InventedTruth(Seed + 100_000 + (ulong)i, tells), confirmed, fresh), TestContext.Current.CancellationToken);
         var calibration = scores.Average(s => s.Calibration);
         Say($"{confirmed} confirmed, signs {(tells ? "tell" : "tell nothing")}: log score {scores.Average(s => s.Belief):F3}, key alone {scores.Average(s => s.Key):F3}, shares alone {scores.Average(s => s.Shares):F3}, worst against shares {scores.Max(s => s.Belief - s.Shares):F3}; right {scores.Average(s => s.Right):F3}, commonest {scores.Average(s => s.Commonest):F3}, worst {scores.Min(s => s.Right - s.Commonest):F3}; calibration error mean {calibration:F3}, worst {scores.Max(s => s.Calibration):F3}");
         Assert.All(scores, s => Assert.True(s.Belief < s.Key));
