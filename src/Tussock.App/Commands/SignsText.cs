@@ -92,9 +92,9 @@ internal sealed class SignsText
         if (learned.TellsNothing && !signs.CamerasNeeded.HasValue) Line(signs.CamerasNeeded.Why);
         else if (learned.TellsNothing) Line(Phrase.Of("signs.learning.needed", ("nests", learned.NestsNeeded.Value), ("cameras", signs.CamerasNeeded.Value), ("bits", Evidence.Learning.WorthwhileBits)));
         var bands = Table("signs.text.band", "text.nests", "signs.text.mean_chance", "signs.text.was_right");
-        foreach (var b in learned.Bands) Row(bands, Numbers.PercentRange(b.From, b.To), Numbers.Whole(b.Nests), Numbers.Percent(b.MeanChance), Cell(b.Right) + (b.IsOff ? " *" : ""));
+        foreach (var b in learned.Scoring.Bands) Row(bands, Numbers.PercentRange(b.From, b.To), Numbers.Whole(b.Nests), Numbers.Percent(b.MeanChance), Cell(b.Right) + (b.IsOff ? " *" : ""));
         console.Write(bands);
-        if (learned.Bands.Any(b => b.IsOff)) Line(Phrase.Of("signs.text.off"));
+        if (learned.Scoring.Bands.Any(b => b.IsOff)) Line(Phrase.Of("signs.text.off"));
         var confusion = Table("report.col.read", "report.col.confirmed", "text.nests");
         foreach (var c in scoring.Confusions) Row(confusion, c.Read == Scoring.CannotTell ? words.Say("signs.reading.cannot_tell") : words.Say(Culprit(c.Read)), words.Say(Culprit(c.Confirmed)), Numbers.Whole(c.Nests));
         console.Write(confusion);
@@ -129,30 +129,15 @@ internal sealed class SignsText
         foreach (var nest in signs.Nests.Take(MostNests))
         {
             var after = nest.Reasons.After;
-            var leading = string.Join(", ", after.Culprits[..^1].Zip(after.Chances).OrderByDescending(c => c.Second).Take(MostClasses).Append((after.Culprits[^1], after.Chances[^1])).Select(c => words.Say(Culprit(c.Item1)) + " " + Chance(c.Item2)));
+            var leading = string.Join(", ", after.Culprits[..^1].Zip(after.Chances).OrderByDescending(c => c.Second).Take(MostClasses).Append((after.Culprits[^1], after.Chances[^1])).Select(c => words.Say(Culprit(c.Item1)) + " " + Numbers.Chance(c.Item2)));
             output.WriteLine(nest.Fate.Nest.Transect.Name + "-" + Numbers.Whole(nest.Fate.Nest.Number) + ": " + leading + (nest.Confirmed is { } seen ? "; " + words.Say(Phrase.Of("signs.text.camera_saw", ("culprit", Culprit(seen)))) : ""));
             if (nest.Visitors is Visitors.SeveralSeen or Visitors.SignsOfSeveral) Line(Phrase.Of(nest.Visitors == Visitors.SeveralSeen ? "signs.visitors.several_seen" : "signs.visitors.signs_of_several"), "  ");
-            foreach (var moved in Moved(nest)) Line(moved, "  ");
+            foreach (var reason in nest.Reasons.Signs) Line(reason.InWords(after), "  ");
             if (nest.Confirmed is null && nest.Reasons.Next.Any(n => n.Bits >= 0.005)) Line(Phrase.Of("signs.text.next", ("signs", nest.Reasons.Next.Where(n => n.Bits >= 0.005).Take(MostNext).Select(n => Phrase.Of("signs.text.sign_bits", ("sign", Phrase.Of("signs." + n.Sign)), ("bits", n.Bits))).ToArray())), "  ");
         }
 
         if (signs.Nests.Length > MostNests) Line(Phrase.Of("signs.text.more_nests", ("count", signs.Nests.Length - MostNests)));
     }
-
-    /// <summary>What each sign did to the class that leads now.</summary>
-    private static IEnumerable<Phrase> Moved(NestReasons nest)
-    {
-        var after = nest.Reasons.After;
-        var leads = after.Chances.IndexOf(after.Chances[..^1].Max());
-        foreach (var reason in nest.Reasons.Signs)
-        {
-            var sign = SignCatalogue.Standard.Signs.First(s => s.Sign == reason.Sign);
-            yield return Phrase.Of("signs.text.reason", ("sign", sign.Name), ("values", reason.Values.Select(sign.InWords).ToArray()), ("moved", BeliefReasons.InWords(reason.Bits[leads], Culprit(after.Culprits[leads]))), ("bits", reason.Bits[leads]));
-        }
-    }
-
-    /// <summary>A belief is never certain, nor impossible.</summary>
-    private static string Chance(double chance) => chance > 0.99 ? "> 99 %" : chance < 0.01 ? "< 1 %" : Numbers.Percent(chance);
 
     private static Phrase Culprit(string token) => Phrase.Of("signs.culprit." + SignCatalogue.Standard.Culprits[SignCatalogue.Standard.CulpritIndex(token)]);
 

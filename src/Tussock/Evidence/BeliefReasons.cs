@@ -6,7 +6,18 @@ namespace Tussock.Evidence;
 /// <param name="Sign">Token of the sign.</param>
 /// <param name="Values">Its values as the catalogue spells them.</param>
 /// <param name="Bits">Weight of evidence for each class against all others, in bits; positive speaks for it. One bit doubles the odds.</param>
-public sealed record SignReason(string Sign, ImmutableArray<string> Values, ImmutableArray<double> Bits);
+public sealed record SignReason(string Sign, ImmutableArray<string> Values, ImmutableArray<double> Bits)
+{
+    /// <summary>What it did to the class on the list that leads a belief: "opening of the egg (large end) moved strongly towards skunk (2.1 bits)".</summary>
+    /// <param name="belief">The belief with all signs.</param>
+    public Phrase InWords(Belief belief)
+    {
+        ArgumentNullException.ThrowIfNull(belief);
+        var leads = belief.Chances.IndexOf(belief.Chances[..^1].Max());
+        var sign = SignCatalogue.Standard.Signs.First(s => s.Sign == Sign);
+        return Phrase.Of("signs.text.reason", ("sign", sign.Name), ("values", Values.Select(sign.InWords).ToArray()), ("moved", BeliefReasons.InWords(Bits[leads], Phrase.Of("signs.culprit." + belief.Culprits[leads]))), ("bits", Bits[leads]));
+    }
+}
 
 /// <summary>A sign that was not looked for, and what looking may tell.</summary>
 /// <param name="Sign">Token of the sign.</param>
@@ -45,14 +56,26 @@ public sealed record BeliefReasons(Belief Before, Belief After, ImmutableArray<S
     public static BeliefReasons Of(BeliefModel model, IReadOnlyList<SignSeen> signs)
     {
         ArgumentNullException.ThrowIfNull(model);
-        var (read, catalogue) = (model.Read(signs), model.Catalogue);
+        var read = model.Read(signs);
         var (before, after) = (model.OfRead([]), model.OfRead(read));
         return new BeliefReasons(
             before,
             after,
-            [.. model.Parts(read).Select(p => new SignReason(catalogue.Signs[p.Read.Sign].Sign, [.. p.Read.Values.Select(v => catalogue.Signs[p.Read.Sign].Values[v])], Weights(before, p.Log)))],
+            Why(model, signs),
             [.. before.Chances.Select((b, k) => Math.Log2(after.Chances[k] / (1 - after.Chances[k]) * (1 - b) / b))],
             Seek(model, read, after));
+    }
+
+    /// <summary>The reasons alone: how far each sign moved the belief in each class.</summary>
+    /// <param name="model">Key and what cameras taught.</param>
+    /// <param name="signs">Rows of remains, any order.</param>
+    /// <source>Weight of evidence: Good 1985, Bayesian Statistics 2:249–270 (from memory, to be confirmed).</source>
+    /// <check>worked-by-hand</check>
+    public static ImmutableArray<SignReason> Why(BeliefModel model, IReadOnlyList<SignSeen> signs)
+    {
+        ArgumentNullException.ThrowIfNull(model);
+        var (before, all) = (model.OfRead([]), model.Catalogue.Signs);
+        return [.. model.Parts(model.Read(signs)).Select(p => new SignReason(all[p.Read.Sign].Sign, [.. p.Read.Values.Select(v => all[p.Read.Sign].Values[v])], Weights(before, p.Log)))];
     }
 
     /// <summary>A weight in words: "moved strongly towards …"; the sentence takes the class as its argument.</summary>

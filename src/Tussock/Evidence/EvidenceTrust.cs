@@ -11,7 +11,7 @@ public static class EvidenceTrust
     /// <summary>Greatest trust; the least is 0, which leaves only how common each class is.</summary>
     public const double Most = 2;
 
-    private const double Step = 0.125, Usual = 1.25, Spread = 0.5, Doubt = 5;
+    private const double Step = 0.125, Usual = 1.6, Spread = 0.5, Doubt = 10;
 
     /// <summary>What power of the signs' likelihood fits cameras here?</summary>
     /// <param name="catalogue">Signs, classes and key.</param>
@@ -19,9 +19,8 @@ public static class EvidenceTrust
     /// <param name="others">Nests of other seasons with their discounts.</param>
     /// <returns>A multiple of 1/8 in [0, 2]; 1 with fewer than ten confirmed nests that teach.</returns>
     /// <remarks>
-    /// Greatest Σ log belief in the class seen, each nest read by the others, − (λ − u)²/(2·0.5²) with u = 1.25·n/(n + 5) for n
-    /// nests. Below 1 where signs of different groups go
-    /// together and would count twice, or tell nothing; above 1 where bounding the groups made beliefs too careful. 1.25, 5 and 0.5 were set on invented places.
+    /// Greatest Σ log belief in the class seen, each nest read by the others, − (λ − u)²/(2·0.5²) with u = 1.6·n/(n + 10) for n nests.
+    /// Below 1 where signs of different groups go together and would count twice, or tell nothing; above 1 where bounding the groups made beliefs too careful. 1.6, 10 and 0.5 were set on invented places.
     /// </remarks>
     /// <source>Scaling of confidence by one number: Guo et al. 2017, International Conference on Machine Learning, 1321–1330; chosen by leaving one out with a prior: this program's choice.</source>
     /// <check>worked-by-hand</check>

@@ -11,12 +11,11 @@ namespace Tussock.Evidence;
 /// <param name="GainBits">Bits a nest by which signs moved the belief in the class that it was; above 0 signs help.</param>
 /// <param name="ChanceOfGain">Permutation p: how often remains dealt out among the nests at random score as well.</param>
 /// <param name="NestsNeeded">Confirmed nests at which a gain of <see cref="WorthwhileBits"/> would be seen in four of five seasons.</param>
-/// <param name="Bands">Calibration.</param>
 /// <param name="ReadingAgainstCameras">Cohen's kappa of readings against cameras, "cannot tell" being a reading.</param>
 /// <param name="Trust">How loud signs may speak: <see cref="EvidenceTrust"/>.</param>
 /// <param name="OtherNests">Confirmed nests of other seasons that taught too.</param>
 public sealed record Learning(
-    Scoring Scoring, double LogScoreKey, double LogScoreShares, double BrierShares, Estimate GainBits, double ChanceOfGain, Answer<int> NestsNeeded, ImmutableArray<CalibrationBand> Bands, Estimate ReadingAgainstCameras, double Trust, int OtherNests)
+    Scoring Scoring, double LogScoreKey, double LogScoreShares, double BrierShares, Estimate GainBits, double ChanceOfGain, Answer<int> NestsNeeded, Estimate ReadingAgainstCameras, double Trust, int OtherNests)
 {
     /// <summary>Gain in bits a nest that would be worth the looking.</summary>
     public const double WorthwhileBits = 0.25;
@@ -60,7 +59,6 @@ public sealed record Learning(
             Gain(read),
             Permuted(catalogue, [.. nests], others, read, seed, cancel),
             Needed(read),
-            CalibrationBand.Of(read),
             Kappa(catalogue, read),
             EvidenceTrust.Of(catalogue, nests, others),
             others.Count(o => o.Nest.Confirmed is not null));

@@ -10,7 +10,8 @@ namespace Tussock.Results;
 /// <param name="Fate">The nest and its fate.</param>
 /// <param name="Belief">Belief from its remains.</param>
 /// <param name="Confirmed">Class that a camera confirmed; null where none did.</param>
-public sealed record NestCulprit(NestFate Fate, Belief Belief, string? Confirmed);
+/// <param name="Signs">Its remains.</param>
+public sealed record NestCulprit(NestFate Fate, Belief Belief, string? Confirmed, ImmutableArray<SignSeen> Signs);
 
 /// <summary>How the depredated nests of a group divide over the culprit classes.</summary>
 /// <param name="Level">Season, property or pasture.</param>
@@ -20,8 +21,11 @@ public sealed record NestCulprit(NestFate Fate, Belief Belief, string? Confirmed
 public sealed record CompositionRow(GroupLevel Level, string Name, string? Property, Composition Composition);
 
 /// <summary>Who was it: beliefs over culprit classes nest by nest, and the composition of the losses to predators.</summary>
-public sealed record Culprits(ImmutableArray<NestCulprit> Nests, ImmutableArray<CompositionRow> Compositions, Answer<Scoring> Scoring)
+public sealed record Culprits(ImmutableArray<NestCulprit> Nests, ImmutableArray<CompositionRow> Compositions, Answer<Scoring> Scoring, BeliefModel Model)
 {
+    /// <summary>Why a nest is read as it is, sign by sign.</summary>
+    public ImmutableArray<SignReason> Why(NestCulprit nest) => BeliefReasons.Why(Model, nest.Signs);
+
     /// <summary>Whether all cameras stood at nests that were drawn, without regard to fate.</summary>
     internal static bool AreCamerasDrawn(Season season) => !season.Deployments.IsEmpty && season.Deployments.All(d => d.Chosen == "drawn");
 
@@ -32,9 +36,10 @@ public sealed record Culprits(ImmutableArray<NestCulprit> Nests, ImmutableArray<
         var rows = LossEvidence.Of(season, fates);
         var model = BeliefModel.Learn(catalogue, rows.Select(r => r.Evidence));
         return new Culprits(
-            [.. rows.OrderBy(r => fates.Spans.Transect[r.Row]).ThenBy(r => r.Fate.Nest.Number).Select(r => new NestCulprit(r.Fate, model.Of(r.Evidence.Signs), r.Evidence.Confirmed))],
+            [.. rows.OrderBy(r => fates.Spans.Transect[r.Row]).ThenBy(r => r.Fate.Nest.Number).Select(r => new NestCulprit(r.Fate, model.Of(r.Evidence.Signs), r.Evidence.Confirmed, r.Evidence.Signs))],
             CompositionRows(season, fates, rows, AreCamerasDrawn(season), seed),
-            Evidence.Scoring.LeaveOneOut(catalogue, rows.Select(r => r.Evidence)));
+            Evidence.Scoring.LeaveOneOut(catalogue, rows.Select(r => r.Evidence)),
+            model);
     }
 
     private static ImmutableArray<CompositionRow> CompositionRows(Season season, SeasonFates fates, ImmutableArray<LossEvidence> rows, bool drawn, ulong seed)

@@ -152,7 +152,7 @@ public sealed class SignsDocument
             json.Answer("nests_needed", learned.NestsNeeded.Then(n => (double)n));
             json.Answer("cameras_needed", signs.CamerasNeeded.Then(n => (double)n));
             writer.WriteNumber("calibration_error", scoring.CalibrationError);
-            Array("calibration", learned.Bands, Band);
+            Array("calibration", learned.Scoring.Bands, Band);
             Array("confusion", scoring.Confusions, c => Item(() =>
             {
                 writer.WriteString("read", c.Read);

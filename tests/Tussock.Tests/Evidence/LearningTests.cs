@@ -37,7 +37,7 @@ public class LearningTests
         Assert.False(learned.TellsNothing);
         Assert.True(learned.GainBits.Low > 0 && learned.Scoring.LogScore < learned.LogScoreShares && learned.Scoring.Brier < learned.BrierShares);
         Assert.Equal(1.0, learned.ReadingAgainstCameras.Value);
-        Assert.Equal(15, learned.Bands.Sum(b => b.Nests));
+        Assert.Equal(15, learned.Scoring.Bands.Sum(b => b.Nests));
     }
 
     [Fact]
