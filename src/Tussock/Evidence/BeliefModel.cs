@@ -30,7 +30,7 @@ public sealed class BeliefModel
     }
 
     /// <summary>Power of the signs' likelihood that the confirmed nests chose; 1 for the key alone. <see cref="EvidenceTrust"/>.</summary>
-    public double Trust { get; private set; } = 1;
+    internal double Trust { get; private set; } = 1;
 
     /// <summary>Signs, classes and key.</summary>
     internal SignCatalogue Catalogue => catalogue;
