@@ -132,6 +132,7 @@ internal sealed class SignsText
             var leading = string.Join(", ", after.Culprits[..^1].Zip(after.Chances).OrderByDescending(c => c.Second).Take(MostClasses).Append((after.Culprits[^1], after.Chances[^1])).Select(c => words.Say(Culprit(c.Item1)) + " " + Numbers.Chance(c.Item2)));
             output.WriteLine(nest.Fate.Nest.Transect.Name + "-" + Numbers.Whole(nest.Fate.Nest.Number) + ": " + leading + (nest.Confirmed is { } seen ? "; " + words.Say(Phrase.Of("signs.text.camera_saw", ("culprit", Culprit(seen)))) : ""));
             if (nest.Visitors is Visitors.SeveralSeen or Visitors.SignsOfSeveral) Line(Phrase.Of(nest.Visitors == Visitors.SeveralSeen ? "signs.visitors.several_seen" : "signs.visitors.signs_of_several"), "  ");
+            if (after.SignsRead == 0) Line(Phrase.Of("signs.text.no_remains"), "  ");
             foreach (var reason in nest.Reasons.Signs) Line(reason.InWords(after), "  ");
             if (nest.Confirmed is null && nest.Reasons.Next.Any(n => n.Bits >= 0.005)) Line(Phrase.Of("signs.text.next", ("signs", nest.Reasons.Next.Where(n => n.Bits >= 0.005).Take(MostNext).Select(n => Phrase.Of("signs.text.sign_bits", ("sign", Phrase.Of("signs." + n.Sign)), ("bits", n.Bits))).ToArray())), "  ");
         }

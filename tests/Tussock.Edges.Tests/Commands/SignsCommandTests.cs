@@ -88,6 +88,7 @@ public sealed class SignsCommandTests : IDisposable
         Assert.NotEmpty(nests);
         Assert.All(nests, l => Assert.Contains(unlisted, l, StringComparison.Ordinal));
         Assert.All(nests, l => Assert.True(l.Split('%').Length > 4, l));
+        Assert.DoesNotContain("100 %", string.Concat(nests), StringComparison.Ordinal);
     }
 
     [Fact]
