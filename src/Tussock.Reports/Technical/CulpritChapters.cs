@@ -30,11 +30,18 @@ internal sealed class CulpritChapters(Html html, ReportNumbers numbers)
         html.Paragraph(culprits.Scoring.HasValue
             ? Phrase.Of("report.scores", ("nests", culprits.Scoring.Value.Nests), ("right", culprits.Scoring.Value.ShareRight), ("commonest", culprits.Scoring.Value.ShareRightCommonest), ("log", culprits.Scoring.Value.LogScore), ("brier", culprits.Scoring.Value.Brier), ("calibration", culprits.Scoring.Value.CalibrationError))
             : culprits.Scoring.Why);
-        if (culprits.Scoring.HasValue) html.Picture(CalibrationChart.Draw([.. culprits.Scoring.Value.Bands.Select(b => new CalibrationRow(b.From, b.To, b.Nests, b.MeanChance, Dot.Of(b.Right)))], html.Words));
+        if (culprits.Scoring.HasValue) Calibration(culprits.Scoring.Value.Bands);
         if (culprits.Scoring.HasValue) Tables.Write(html, ["report.col.read", "report.col.confirmed", "text.nests"], culprits.Scoring.Value.Confusions.Select(c => (string[])[c.Read == Scoring.CannotTell ? html.Words.Say("report.cannot_tell") : html.Say(PastureWords.CulpritName(c.Read)), html.Say(PastureWords.CulpritName(c.Confirmed)), Numbers.Whole(c.Nests)]));
     }
 
     private static string NestName(NestCulprit nest) => nest.Fate.Nest.Transect.Name + "-" + Numbers.Whole(nest.Fate.Nest.Number);
+
+    /// <summary>How often beliefs were right, with what the marks mean.</summary>
+    private void Calibration(IReadOnlyCollection<CalibrationBand> bands)
+    {
+        html.Picture(CalibrationChart.Draw([.. bands.Select(b => new CalibrationRow(b.From, b.To, b.Nests, b.MeanChance, Dot.Of(b.Right)))], html.Words));
+        html.Paragraph(Phrase.Of("pictures.calibration_description", ("bands", bands.Count)));
+    }
 
     /// <summary>What each sign did to the class that leads.</summary>
     private string Why(Culprits culprits, NestCulprit nest) => nest.Belief.SignsRead == 0 ? "–" : string.Join("; ", culprits.Why(nest).Select(r => html.Say(r.InWords(nest.Belief))));
