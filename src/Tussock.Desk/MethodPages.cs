@@ -17,7 +17,7 @@ public static class MethodPages
     private static readonly ImmutableDictionary<string, ImmutableArray<string>> OfChapters = new (string Chapter, string Methods)[]
     {
         ("verdicts", "verdict"), ("survival", "counted-share fates"), ("two_numbers", "two-piece counted-share"), ("yardstick", "counted-share"), ("curve", "curve"), ("daily", "daily-survival two-piece"), ("causes", "causes"), ("chance", "chance forecast"),
-        ("density", "density"), ("segments", "density"), ("comparison", "cover-comparison"), ("why", "regression choosing-models grouped-nests"), ("parity", "regression"), ("runs", "runs"), ("map", "fates"), ("time", "fates"), ("culprits", "reading-remains"),
+        ("density", "density"), ("segments", "density"), ("comparison", "cover-comparison"), ("why", "regression choosing-models grouped-nests"), ("parity", "regression"), ("runs", "runs"), ("map", "fates"), ("time", "fates"), ("culprits", "reading-remains what-signs-are-worth"),
         ("left_out", "fates"), ("findings", "review"), ("methods", "coverage"),
     }.ToImmutableDictionary(c => c.Chapter, c => c.Methods.Split(' ').ToImmutableArray());
 

@@ -85,6 +85,7 @@ public static class Tree
             QuickCommand.Make(screen),
             ResultsCommand.Make(screen, cancel),
             ModelCommand.Make(screen, cancel),
+            SignsCommand.Make(screen, cancel),
             PowerCommand.Make(screen, cancel),
             ReportCommand.Make(screen, cancel),
             PlanCommand.Make(screen, cancel),

@@ -22,18 +22,29 @@ internal sealed class CulpritChapters(Html html, ReportNumbers numbers)
         foreach (var row in Tables.First(html, culprits.Compositions.Where(c => c.Level is GroupLevel.Season || c.Composition.Confirmed > 0))) Cameras(row);
         if (culprits.Nests.IsEmpty) return;
         html.Heading(3, "report.beliefs_head").Paragraph(Phrase.Of("report.beliefs_intro"));
-        Tables.Write(html, ["report.col.nest", "report.col.beliefs", "report.col.signs", "report.col.confirmed"], Tables.First(html, culprits.Nests, MostNests).Select(n => (string[])
+        Tables.Write(html, ["report.col.nest", "report.col.beliefs", "report.col.signs", "report.col.reasons", "report.col.confirmed"], Tables.First(html, culprits.Nests, MostNests).Select(n => (string[])
         [
-            NestName(n), Leading(n.Belief), Numbers.Whole(n.Belief.SignsRead), n.Confirmed is { } seen ? html.Say(PastureWords.CulpritName(seen)) : "–",
+            NestName(n), Leading(n.Belief), Numbers.Whole(n.Belief.SignsRead), Why(culprits, n), n.Confirmed is { } seen ? html.Say(PastureWords.CulpritName(seen)) : "–",
         ]), "class=\"listing\"");
         html.Heading(3, "report.scores_head");
         html.Paragraph(culprits.Scoring.HasValue
             ? Phrase.Of("report.scores", ("nests", culprits.Scoring.Value.Nests), ("right", culprits.Scoring.Value.ShareRight), ("commonest", culprits.Scoring.Value.ShareRightCommonest), ("log", culprits.Scoring.Value.LogScore), ("brier", culprits.Scoring.Value.Brier), ("calibration", culprits.Scoring.Value.CalibrationError))
             : culprits.Scoring.Why);
+        if (culprits.Scoring.HasValue) Calibration(culprits.Scoring.Value.Bands);
         if (culprits.Scoring.HasValue) Tables.Write(html, ["report.col.read", "report.col.confirmed", "text.nests"], culprits.Scoring.Value.Confusions.Select(c => (string[])[c.Read == Scoring.CannotTell ? html.Words.Say("report.cannot_tell") : html.Say(PastureWords.CulpritName(c.Read)), html.Say(PastureWords.CulpritName(c.Confirmed)), Numbers.Whole(c.Nests)]));
     }
 
     private static string NestName(NestCulprit nest) => nest.Fate.Nest.Transect.Name + "-" + Numbers.Whole(nest.Fate.Nest.Number);
+
+    /// <summary>How often beliefs were right, with what the marks mean.</summary>
+    private void Calibration(IReadOnlyCollection<CalibrationBand> bands)
+    {
+        html.Picture(CalibrationChart.Draw([.. bands.Select(b => new CalibrationRow(b.From, b.To, b.Nests, b.MeanChance, Dot.Of(b.Right)))], html.Words));
+        html.Paragraph(Phrase.Of("pictures.calibration_description", ("bands", bands.Count)));
+    }
+
+    /// <summary>What each sign did to the class that leads.</summary>
+    private string Why(Culprits culprits, NestCulprit nest) => nest.Belief.SignsRead == 0 ? "–" : string.Join("; ", culprits.Why(nest).Select(r => html.Say(r.InWords(nest.Belief))));
 
     private void Cameras(CompositionRow row)
     {
@@ -59,6 +70,6 @@ internal sealed class CulpritChapters(Html html, ReportNumbers numbers)
     private string Leading(Belief belief)
     {
         var all = belief.Culprits.Zip(belief.Chances).ToArray();
-        return string.Join(", ", all[..^1].OrderByDescending(c => c.Second).Take(MostClasses).Append(all[^1]).Select(c => html.Say(PastureWords.CulpritName(c.First)) + " " + Numbers.Percent(c.Second)));
+        return string.Join(", ", all[..^1].OrderByDescending(c => c.Second).Take(MostClasses).Append(all[^1]).Select(c => html.Say(PastureWords.CulpritName(c.First)) + " " + Numbers.Chance(c.Second)));
     }
 }

@@ -51,15 +51,16 @@ public sealed record Composition(int Losses, int Confirmed, ImmutableArray<Culpr
         var remains = why is null ? WithRemains(lost, catalogue.Culprits.Length, seed) : null;
         var shares = catalogue.Culprits.Select((culprit, k) => new CulpritShare(
             culprit,
-            why is not null ? Estimate.None(CamerasMethod, why) : FromCameras(lost.Count(l => l.Truth == k), confirmed) with { Notes = notes },
+            why is not null ? Estimate.None(CamerasMethod, why) : Share(lost.Count(l => l.Truth == k), confirmed, CamerasMethod) with { Notes = notes },
             why is not null ? Estimate.None(RemainsMethod, why) : remains![k] with { Notes = notes },
             naive?[k]));
         return new Composition(lost.Length, confirmed, [.. shares]);
     }
 
-    private static Estimate FromCameras(int count, int all) => new()
+    /// <summary>Share of all that count, with Jeffreys limits; all ≥ 1.</summary>
+    internal static Estimate Share(int count, int all, string method) => new()
     {
-        Method = CamerasMethod,
+        Method = method,
         Value = (double)count / all,
         Low = count == 0 ? 0 : Tails.BetaQuantile(0.025, count + 0.5, all - count + 0.5),
         High = count == all ? 1 : Tails.BetaQuantile(0.975, count + 0.5, all - count + 0.5),

@@ -16,7 +16,8 @@ public sealed record Confusion(string Read, string Confirmed, int Nests);
 /// <param name="ShareRightCommonest">Share that would be right by always naming the commonest class.</param>
 /// <param name="CalibrationError">How far the chance of the leading class lies from how often it was right, five even bins; in [0, 1].</param>
 /// <param name="Confusions">Readings against cameras.</param>
-public sealed record Scoring(int Nests, double LogScore, double Brier, double ShareRight, double ShareRightCommonest, double CalibrationError, ImmutableArray<Confusion> Confusions)
+/// <param name="Bands">Calibration by bands of the leading chance.</param>
+public sealed record Scoring(int Nests, double LogScore, double Brier, double ShareRight, double ShareRightCommonest, double CalibrationError, ImmutableArray<Confusion> Confusions, ImmutableArray<CalibrationBand> Bands)
 {
     /// <summary>Token of a reading that names nobody.</summary>
     public const string CannotTell = "cannot_tell";
@@ -29,17 +30,13 @@ public sealed record Scoring(int Nests, double LogScore, double Brier, double Sh
     /// <check>published-values</check>
     public static Answer<Scoring> LeaveOneOut(SignCatalogue catalogue, IEnumerable<NestEvidence> nests)
     {
-        var known = nests.Where(n => n.Confirmed is not null).ToArray();
-        var scored = known.Where(n => n.Teaches).ToArray();
-        if (scored.Length < 2) return NoAnswer.Because("signs.scoring.too_few");
-        var model = BeliefModel.Learn(catalogue, known);
-        var read = scored.Select(nest =>
-        {
-            model.Count(nest, -1);
-            var belief = model.Of(nest.Signs);
-            model.Count(nest, 1);
-            return (Belief: belief, Truth: catalogue.CulpritIndex(nest.Confirmed!));
-        }).ToArray();
+        var answer = LeftOneOut.Of(catalogue, nests, []);
+        return answer.HasValue ? Of(catalogue, answer.Value) : new NoAnswer(answer.Why);
+    }
+
+    /// <summary>Scores readings that were made without the nest itself.</summary>
+    internal static Scoring Of(SignCatalogue catalogue, ImmutableArray<LeftOneOut> read)
+    {
         return new Scoring(
             read.Length,
             read.Average(r => -Math.Log(r.Belief.Chances[r.Truth])),
@@ -48,7 +45,8 @@ public sealed record Scoring(int Nests, double LogScore, double Brier, double Sh
             read.GroupBy(r => r.Truth).Max(g => g.Count()) / (double)read.Length,
             CalibrationErrorOf([.. read.Select(r => r.Belief.Chances.Max())], [.. read.Select(r => r.Belief.Chances.IndexOf(r.Belief.Chances.Max()) == r.Truth)], 5),
             [.. read.GroupBy(r => (Read: r.Belief.Reading ?? catalogue.Culprits.Length, r.Truth)).OrderBy(g => g.Key)
-                .Select(g => new Confusion(g.Key.Read == catalogue.Culprits.Length ? CannotTell : catalogue.Culprits[g.Key.Read], catalogue.Culprits[g.Key.Truth], g.Count()))]);
+                .Select(g => new Confusion(g.Key.Read == catalogue.Culprits.Length ? CannotTell : catalogue.Culprits[g.Key.Read], catalogue.Culprits[g.Key.Truth], g.Count()))],
+            CalibrationBand.Of(read));
     }
 
     /// <summary>Brier score: mean over cases of the squared distance between the chances and what happened.</summary>

@@ -28,6 +28,13 @@ public static class SignGroups
         return pooled;
     }
 
+    /// <summary>What each sign of a group adds to what the group says; over the signs they add to <see cref="Pooled"/>.</summary>
+    internal static double[][] Parts(IReadOnlyList<double[]> signs)
+    {
+        var total = signs.Sum(s => s.Max() - s.Min());
+        return [.. signs.Select(s => s.Select(x => total > 0 ? (s.Max() - s.Min()) * x / total : 0).ToArray())];
+    }
+
     // Sums in a fixed order give the same bits whatever order the signs were written in.
     private static Comparer<double[]> ByValue { get; } = Comparer<double[]>.Create((a, b) => a.AsSpan().SequenceCompareTo(b));
 }

@@ -10,7 +10,8 @@ namespace Tussock.Results;
 /// <param name="Fate">The nest and its fate.</param>
 /// <param name="Belief">Belief from its remains.</param>
 /// <param name="Confirmed">Class that a camera confirmed; null where none did.</param>
-public sealed record NestCulprit(NestFate Fate, Belief Belief, string? Confirmed);
+/// <param name="Signs">Its remains.</param>
+public sealed record NestCulprit(NestFate Fate, Belief Belief, string? Confirmed, ImmutableArray<SignSeen> Signs);
 
 /// <summary>How the depredated nests of a group divide over the culprit classes.</summary>
 /// <param name="Level">Season, property or pasture.</param>
@@ -20,36 +21,28 @@ public sealed record NestCulprit(NestFate Fate, Belief Belief, string? Confirmed
 public sealed record CompositionRow(GroupLevel Level, string Name, string? Property, Composition Composition);
 
 /// <summary>Who was it: beliefs over culprit classes nest by nest, and the composition of the losses to predators.</summary>
-public sealed record Culprits(ImmutableArray<NestCulprit> Nests, ImmutableArray<CompositionRow> Compositions, Answer<Scoring> Scoring)
+public sealed record Culprits(ImmutableArray<NestCulprit> Nests, ImmutableArray<CompositionRow> Compositions, Answer<Scoring> Scoring, BeliefModel Model)
 {
-    /// <summary>Days by which a camera's day may miss the loss it timed, because a date stands for a whole day.</summary>
-    private const double WholeDay = 1;
+    /// <summary>Why a nest is read as it is, sign by sign.</summary>
+    public ImmutableArray<SignReason> Why(NestCulprit nest) => BeliefReasons.Why(Model, nest.Signs);
+
+    /// <summary>Whether all cameras stood at nests that were drawn, without regard to fate.</summary>
+    internal static bool AreCamerasDrawn(Season season) => !season.Deployments.IsEmpty && season.Deployments.All(d => d.Chosen == "drawn");
 
     /// <summary>Beliefs and compositions of a season.</summary>
     internal static Culprits Of(Season season, SeasonFates fates, ulong seed)
     {
         var catalogue = SignCatalogue.Standard;
-        var signs = season.Remains.ToLookup(r => r.Nest, r => new SignSeen(r.Sign, r.Value));
-        var events = season.CameraEvents.ToLookup(e => e.Nest);
-        var rows = new List<(NestFate Fate, int Row, NestEvidence Evidence)>();
-        for (var i = 0; i < fates.Rows.Length; i++)
-        {
-            var fate = fates.Rows[i];
-            if (fate.Cause != Cause.Depredated) continue;
-            var act = Act(fate, [.. events[fate.Nest]], season.Settings.LossRule);
-            var confirmed = act is { Culprit: { Length: > 0 } and not "unknown" } ? act.Culprit : null;
-            rows.Add((fate, i, new NestEvidence(fates.Spans.Line[i], [.. signs[fate.Nest]], confirmed, act is null || !HasLaterVisitor(act, events[fate.Nest]))));
-        }
-
+        var rows = LossEvidence.Of(season, fates);
         var model = BeliefModel.Learn(catalogue, rows.Select(r => r.Evidence));
-        var drawn = !season.Deployments.IsEmpty && season.Deployments.All(d => d.Chosen == "drawn");
         return new Culprits(
-            [.. rows.OrderBy(r => fates.Spans.Transect[r.Row]).ThenBy(r => r.Fate.Nest.Number).Select(r => new NestCulprit(r.Fate, model.Of(r.Evidence.Signs), r.Evidence.Confirmed))],
-            CompositionRows(season, fates, rows, drawn, seed),
-            Evidence.Scoring.LeaveOneOut(catalogue, rows.Select(r => r.Evidence)));
+            [.. rows.OrderBy(r => fates.Spans.Transect[r.Row]).ThenBy(r => r.Fate.Nest.Number).Select(r => new NestCulprit(r.Fate, model.Of(r.Evidence.Signs), r.Evidence.Confirmed, r.Evidence.Signs))],
+            CompositionRows(season, fates, rows, AreCamerasDrawn(season), seed),
+            Evidence.Scoring.LeaveOneOut(catalogue, rows.Select(r => r.Evidence)),
+            model);
     }
 
-    private static ImmutableArray<CompositionRow> CompositionRows(Season season, SeasonFates fates, List<(NestFate Fate, int Row, NestEvidence Evidence)> rows, bool drawn, ulong seed)
+    private static ImmutableArray<CompositionRow> CompositionRows(Season season, SeasonFates fates, ImmutableArray<LossEvidence> rows, bool drawn, ulong seed)
     {
         var byPasture = rows.ToLookup(r => fates.Spans.Pasture[r.Row], r => r.Evidence);
         var groups = new List<(GroupLevel Level, string Name, string? Property, IEnumerable<NestEvidence> Nests)> { (GroupLevel.Season, season.Settings.Name, null, rows.Select(r => r.Evidence)) };
@@ -67,10 +60,4 @@ public sealed record Culprits(ImmutableArray<NestCulprit> Nests, ImmutableArray<
         });
         return ImmutableArray.Create(compositions);
     }
-
-    /// <summary>The camera event that timed the loss of a nest; null when none did. An animal photographed near a nest is not the act.</summary>
-    private static CameraEvent? Act(NestFate fate, CameraEvent[] events, LossRule rule) =>
-        fate.LostAt is not { } t ? null : FateRule.TimingEvents(events, rule, fate.Nest.Eggs).FirstOrDefault(e => Math.Abs(e.Day!.Value - t) < WholeDay);
-
-    private static bool HasLaterVisitor(CameraEvent act, IEnumerable<CameraEvent> events) => events.Any(e => e.Day > act.Day && e.Culprit.Length > 0 && e.Culprit != act.Culprit);
 }

@@ -10,6 +10,9 @@ public static class Numbers
     /// <param name="decimals">Decimals of the percentage.</param>
     public static string Percent(double share, int decimals = 0) => PercentNumber(share, decimals) + " %";
 
+    /// <summary>A chance that is neither certain nor impossible, as percent: "54 %", "> 99 %", "&lt; 1 %".</summary>
+    public static string Chance(double chance) => chance > 0.99 ? "> 99 %" : chance < 0.01 ? "< 1 %" : Percent(chance);
+
     /// <summary>A share in [0, 1] as a percentage without its sign, for ranges such as "16–88 %".</summary>
     public static string PercentNumber(double share, int decimals = 0) => Fixed(100 * share, decimals);
 

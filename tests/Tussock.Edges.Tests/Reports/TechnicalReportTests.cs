@@ -65,7 +65,18 @@ public sealed partial class TechnicalReportTests
         var belief = Catalogue.English.Say("report.col.beliefs");
         var table = WellFormed(Report(SeasonNamed("demo"))).Descendants("table").Single(t => t.Descendants("th").Any(h => h.Value == belief));
 
-        Assert.All(table.Element("tbody")!.Elements("tr"), row => Assert.Matches(@"^(.+ \d+ %, ){3}not on the list \d+ %$", row.Elements("td").First().Value));
+        Assert.All(table.Element("tbody")!.Elements("tr"), row => Assert.Matches(@"^(.+ (?:[<>] )?\d+ %, ){3}not on the list (?:[<>] )?\d+ %$", row.Elements("td").First().Value));
+    }
+
+    [Fact]
+    public void A_belief_has_its_reasons_and_how_often_beliefs_were_right_is_drawn()
+    {
+        var report = WellFormed(Report(SeasonNamed("demo")));
+        var reasons = Catalogue.English.Say("report.col.reasons");
+        var rows = report.Descendants("table").Single(t => t.Descendants("th").Any(h => h.Value == reasons)).Element("tbody")!.Elements("tr").Select(r => r.Elements("td").Select(c => c.Value).ToArray()).ToArray();
+        Assert.Contains(rows, r => r[1] == "0" && r[2] == "–");
+        Assert.All(rows.Where(r => r[1] != "0"), r => Assert.Equal(int.Parse(r[1], System.Globalization.CultureInfo.InvariantCulture), r[2].Split("; ").Length));
+        Assert.Contains(report.Descendants("title"), t => t.Value == Catalogue.English.Say("pictures.calibration_title"));
     }
 
     [Fact]

@@ -45,6 +45,7 @@ public partial class Sayings
         ("happened.", ["livestock_in", "rain", "flood", "hail", "burn", "mow"]),
         ("month.", [.. Enumerable.Range(1, 12).Select(m => Numbers.Whole(m))]),
         ("signs.", [.. SignTokens()]), ("signs.culprit.", SignCatalogue.Standard.Culprits.ToArray()),
+        ("signs.fortnight.", ["first", "second", "not_known"]), ("signs.moved_", ["strongly_towards", "towards", "a_little_towards", "hardly", "a_little_away", "away", "strongly_away"]),
         ("serve.root.android", [.. Enumerable.Range(1, 4).Select(n => "." + Numbers.Whole(n))]), ("serve.root.iphone", [.. Enumerable.Range(1, 4).Select(n => "." + Numbers.Whole(n))]),
         ("field.not_found.", [.. Tussock.Fieldwork.FieldWords.NotFoundBecause.Select(t => t.Token)]), ("field.cause.", [.. Tussock.Fieldwork.FieldWords.OtherLossCauses.Select(t => t.Token)]),
     ];
