@@ -19,6 +19,9 @@ public static class CameraPackageReader
     /// <summary>The description of a package.</summary>
     internal const string Description = "datapackage.json";
 
+    /// <summary>The standard's tables.</summary>
+    internal static readonly ImmutableArray<string> TableNames = ["deployments", "media", "observations"];
+
     private const int DescriptionBytes = 16 << 20;
     private const int MostProblems = 200;
 
@@ -100,7 +103,7 @@ public static class CameraPackageReader
     private static CameraRecords? Tables(PackageDescription description, PackageFiles files, TimeZoneInfo zone, List<Problem> problems, FileFindings findings, CancellationToken cancel)
     {
         if (!description.Tables.ContainsKey("deployments")) findings.Stop("no_deployments", null, "resources");
-        var tables = new[] { "deployments", "media", "observations" }.Select(n => new PackageTable(n, problems)).ToArray();
+        var tables = TableNames.Select(n => new PackageTable(n, problems)).ToArray();
         foreach (var table in tables) if (description.Tables.GetValueOrDefault(table.Name) is { } listed) table.Read(listed, files, cancel);
         return new PackageRecords(description, tables[0], tables[1], tables[2], zone, problems).Made();
     }

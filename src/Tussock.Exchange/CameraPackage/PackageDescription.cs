@@ -36,6 +36,7 @@ internal sealed record PackageDescription(string Name, ImmutableDictionary<strin
         using var document = JsonDocument.Parse(bytes.AsSpan().StartsWith((ReadOnlySpan<byte>)[0xEF, 0xBB, 0xBF]) ? bytes.AsMemory(3) : bytes);
         var root = document.RootElement;
         if (Version(Text(root, "profile")) is { } version && version != "1.0" && !version.StartsWith("1.0.", StringComparison.Ordinal)) findings.Stop("other_version", null, "profile", ("found", TableCheck.Shown(version)));
+        if (Text(root, CameraPackageWriter.Coarsened) == "yes") findings.Stop("coarse", null, CameraPackageWriter.Coarsened);
         var tables = ImmutableDictionary.CreateBuilder<string, ListedTable>(StringComparer.Ordinal);
         var listed = root.TryGetProperty("resources", out var resources) && resources.ValueKind == JsonValueKind.Array ? resources.EnumerateArray().ToArray() : [];
         for (var i = 0; i < listed.Length; i++)

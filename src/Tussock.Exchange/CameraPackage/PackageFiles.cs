@@ -29,14 +29,14 @@ internal sealed class PackageFiles : IDisposable
     {
         if (Directory.Exists(path)) return new PackageFiles(Path.GetFullPath(path), null);
         if (Path.GetFileName(path) == CameraPackageReader.Description) return new PackageFiles(Path.GetDirectoryName(Path.GetFullPath(path))!, null);
-        var zip = ZipFile.OpenRead(path);
+        var opened = ZipFile.OpenRead(path);
         try
         {
-            return new PackageFiles("", zip);
+            return new PackageFiles("", opened);
         }
         catch
         {
-            zip.Dispose();
+            opened.Dispose();
             throw;
         }
     }

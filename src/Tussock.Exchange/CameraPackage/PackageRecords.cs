@@ -75,6 +75,7 @@ internal sealed class PackageRecords(PackageDescription description, PackageTabl
     private Sighting Sighting(PackageRow row)
     {
         var name = row.Text("scientificName");
+        var tags = CameraTags.Read(row.Text("observationTags"));
         return new Sighting
         {
             Key = row.Text("observationID"),
@@ -97,8 +98,8 @@ internal sealed class PackageRecords(PackageDescription description, PackageTabl
             OtherNames = description.OtherNames.GetValueOrDefault(name, []),
             Count = Cell.Whole(row.Text("count")) ?? 1,
             Behaviours = [.. row.Text("behavior").Split('|', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)],
-            Tags = CameraTags.Read(row.Text("observationTags")),
-            Certainty = row.Text("classificationProbability"),
+            Tags = tags,
+            Certainty = row.Text("classificationProbability") is { Length: > 0 } chance ? chance : tags.FirstOrDefault(t => t.Key == "certainty").Value ?? "",
         };
     }
 

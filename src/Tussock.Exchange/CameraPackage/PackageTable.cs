@@ -21,7 +21,7 @@ internal readonly record struct PackageRow(PackageTable Table, string File, int 
 /// <summary>A table of a package, every cell held against the standard's Table Schema; all that is wrong is told.</summary>
 internal sealed class PackageTable
 {
-    private static readonly CsvLimits Limits = new() { Rows = 1_000_000, FileBytes = 256L << 20, Columns = 500 };
+    private static readonly CsvLimits Limits = new() { Rows = 1_000_000, FileBytes = 128L << 20, Columns = 500 };
     private readonly ImmutableArray<FieldRule> rules;
     private readonly Dictionary<string, int> index = new(StringComparer.Ordinal);
     private readonly List<PackageRow> rows = [];

@@ -93,7 +93,7 @@ internal sealed class BroughtRows
     {
         values[CameraColumns.Package] = package;
         values[CameraColumns.Brought] = print;
-        foreach (var column in values.Where(v => v.Value.Length > 0 && !columns.Contains(v.Key)).Select(v => v.Key)) columns.Insert(columns.Count > 0 && columns[^1] == "id" ? columns.Count - 1 : columns.Count, column);
+        foreach (var column in values.Where(v => (v.Value.Length > 0 || kind.ColumnNamed(v.Key)?.IsInHeader == true) && !columns.Contains(v.Key)).Select(v => v.Key)) columns.Insert(columns.Count > 0 && columns[^1] == "id" ? columns.Count - 1 : columns.Count, column);
         if (row == rows.Count) rows.Add(values);
         else rows[row] = values;
     }

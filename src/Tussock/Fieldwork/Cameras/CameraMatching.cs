@@ -93,7 +93,7 @@ public sealed class CameraMatching
 
     private static CameraMatch No(PlacedCamera camera, string key, params ReadOnlySpan<(string, object)> more) => new(camera, null, Phrase.Of(key, [("camera", camera.Key), .. more]));
 
-    private static string List(IEnumerable<Nest> nests) => string.Join(", ", nests.Select(Shown));
+    private static string List(IEnumerable<Nest> nests) => string.Join(", ", nests.OrderBy(n => n.Transect.Name, StringComparer.Ordinal).ThenBy(n => n.Number).Select(Shown));
 
     private static string Shown(Nest nest) => nest.Transect.Name + "-" + Words.Numbers.Whole(nest.Number);
 }

@@ -59,7 +59,7 @@ public sealed class CameraVisits
     public SpeciesClass ClassOf(Sighting sighting)
     {
         ArgumentNullException.ThrowIfNull(sighting);
-        if (SpeciesMap.Classes.Contains(Cell.Token(sighting.Tag("culprit")))) return new SpeciesClass(Cell.Token(sighting.Tag("culprit")), true);
+        if (Cell.Token(sighting.Tag("culprit")) is { Length: > 0 } said) return new SpeciesClass(said, true);
         return sighting.Shown switch
         {
             ShownKind.Person => new SpeciesClass("person", true),
