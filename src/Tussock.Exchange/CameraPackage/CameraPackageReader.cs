@@ -40,7 +40,7 @@ public static class CameraPackageReader
 
             using var files = PackageFiles.Open(path);
             if (files.Bytes(Description, DescriptionBytes) is not { } bytes) return false;
-            using var json = JsonDocument.Parse(bytes);
+            using var json = JsonDocument.Parse(bytes.AsSpan().StartsWith((ReadOnlySpan<byte>)[0xEF, 0xBB, 0xBF]) ? bytes.AsMemory(3) : bytes);
             return json.RootElement.ValueKind == JsonValueKind.Object && !json.RootElement.TryGetProperty("season", out _) && json.RootElement.TryGetProperty("resources", out var resources)
                 && resources.ValueKind == JsonValueKind.Array && resources.EnumerateArray().Any(r => r.ValueKind == JsonValueKind.Object && r.TryGetProperty("name", out var name) && name.ValueKind == JsonValueKind.String && name.GetString() == "deployments")
                 && !resources.EnumerateArray().Any(r => r.ValueKind == JsonValueKind.Object && r.TryGetProperty("name", out var name) && name.ValueKind == JsonValueKind.String && name.GetString() == "nests");

@@ -146,8 +146,9 @@ public sealed record SeasonCameras
 
         private void BringCamera(PlacedCamera camera, Nest nest, DateTime? last, double offset)
         {
-            var worked = camera.Tag("worked_until") is { Length: > 0 } said ? said : camera.TakesByTheClock && last is { } end && camera.To - end > TimeSpan.FromDays(1) ? Text(end) : Text(camera.To);
-            if (!camera.TakesByTheClock && camera.Tag("worked_until").Length == 0 && last is { } quiet && camera.To - quiet > TimeSpan.FromDays(3)) notes.Add(Phrase.Of("cameras.quiet", ("camera", camera.Key), ("day", DateOnly.FromDateTime(quiet)), ("end", DateOnly.FromDateTime(camera.To))));
+            var said = camera.Tag("worked_until");
+            var worked = Cell.DateOf(said) is not null && (said.Length == 10 || Cell.Time(said) is not null) ? said : camera.TakesByTheClock && last is { } end && camera.To - end > TimeSpan.FromDays(1) ? Text(end) : Text(camera.To);
+            if (!camera.TakesByTheClock && said.Length == 0 && last is { } quiet && camera.To - quiet > TimeSpan.FromDays(3)) notes.Add(Phrase.Of("cameras.quiet", ("camera", camera.Key), ("day", DateOnly.FromDateTime(quiet)), ("end", DateOnly.FromDateTime(camera.To))));
             deployments.Bring(Id(RecordKind.Deployments, camera.Key, ""),
                 ("transect", nest.Transect.Name), ("nest", Words.Numbers.Whole(nest.Number)), ("from", DayOr(camera, "from", camera.From)), ("to", DayOr(camera, "to", camera.To)), ("camera", camera.Camera),
                 ("worked_until", worked), ("failed_because", camera.Tag("failed_because")), ("clock_offset_min", offset == 0 ? "" : Number(offset)),
