@@ -10,7 +10,7 @@ using Xunit;
 
 namespace Tussock.Edges.Tests.Cameras;
 
-/// <summary>Packages as others write them, cameras matched by place, cards of pictures; and zips that mean no good.</summary>
+/// <summary>Packages as others write them, cameras matched by place, cards of pictures; and zips that mean no good. TUSSOCK_FUZZ=n changes n packages at random instead of 100.</summary>
 public sealed class TolerantReadingTests : IDisposable
 {
     private readonly ScratchFolder scratch = new();
@@ -108,7 +108,9 @@ public sealed class TolerantReadingTests : IDisposable
         Assert.Contains("Nothing to do", Typed.Done("import", Data, package.Folder).Out, StringComparison.Ordinal);
         Assert.Equal(before, File.ReadAllBytes(Data));
         package.Change("media.csv", "2024-05-12T14:24:00-05:00", "2024-05-12T14:26:00-05:00");
-        Assert.Contains("changed here and in the cameras' records; kept as it is here", Typed.Done("import", Data, package.Folder, "--apply", "--preview").Out.Replace("now as the cameras' records say", "kept as it is here", StringComparison.Ordinal), StringComparison.Ordinal);
+        Assert.Contains("changed here and in the cameras' records; kept as it is here", Typed.Done("import", Data, package.Folder, "--preview").Out, StringComparison.Ordinal);
+        Assert.Contains("now as the cameras' records say", Typed.Done("import", Data, package.Folder, "--apply").Out, StringComparison.Ordinal);
+        Assert.DoesNotContain(Table(RecordKind.Cameras), e => e.Text("culprit") == "badger");
     }
 
     [Fact]
@@ -180,7 +182,8 @@ public sealed class TolerantReadingTests : IDisposable
     {
         var names = Corpus.Names("cameras").ToArray();
         string[] bits = ["\"", ",", "\n", ";", "\0", "..", "{", "}", "[", "null", "1e999", "9999-12-31T23:59:59Z", "0001-01-01T00:00:00Z", "deployments", "gz", "NaN", "-", "|", ":", "\uFEFF"];
-        for (var seed = 1; seed <= 100; seed++)
+        var count = int.TryParse(Environment.GetEnvironmentVariable("TUSSOCK_FUZZ"), out var asked) && asked > 0 ? asked : 100;
+        for (var seed = 1; seed <= count; seed++)
         {
             var random = new Random(seed);
             using var package = new MadePackage(names[random.Next(names.Length)]);
