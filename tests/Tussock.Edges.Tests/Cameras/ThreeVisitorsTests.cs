@@ -108,6 +108,25 @@ public sealed class ThreeVisitorsTests : IDisposable
     }
 
     [Fact]
+    public void An_event_corrected_here_and_in_the_package_stays_as_it_is_here_until_asked_otherwise()
+    {
+        Import();
+        var folder = package.Beside("corrected");
+        Typed.Done("export", scene.DataFile, folder);
+        var cameras = Path.Combine(folder, "cameras.csv");
+        var text = File.ReadAllText(cameras);
+        var at = text.IndexOf("raccoon", StringComparison.Ordinal);
+        File.WriteAllText(cameras, text[..at] + "badger" + text[(at + 7)..]);
+        Typed.Done("import", scene.DataFile, folder, "--apply");
+        package.Change("observations.csv", "Procyon lotor,1,walking", "Lynx rufus,1,walking");
+
+        Assert.Contains("kept as it is here", Typed.Done("import", scene.DataFile, package.Folder).Out, StringComparison.Ordinal);
+        Assert.Equal("badger", Table(RecordKind.Cameras)[0].Text("culprit"));
+        Typed.Done("import", scene.DataFile, package.Folder, "--apply");
+        Assert.Equal("bobcat", Table(RecordKind.Cameras)[0].Text("culprit"));
+    }
+
+    [Fact]
     public void What_a_corrected_package_no_longer_has_is_kept_until_asked_otherwise()
     {
         Import();
