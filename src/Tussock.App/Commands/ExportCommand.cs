@@ -14,7 +14,7 @@ internal static class ExportCommand
         var target = new Argument<string?>("folder") { Description = screen.Words.Say("help.export.folder"), HelpName = "FOLDER", Arity = ArgumentArity.ZeroOrOne };
         var named = new Option<string?>("--out") { Description = screen.Words.Say("help.export.out"), HelpName = "PATH" };
         var form = new Option<string>("--as") { Description = screen.Words.Say("help.export.as"), DefaultValueFactory = _ => Folder };
-        form.AcceptOnlyFromAmong([Folder, .. MapExport.Forms]);
+        form.AcceptOnlyFromAmong([Folder, .. MapExport.Forms, CameraExport.Form]);
         var exact = new Option<bool>("--exact") { Description = screen.Words.Say("help.export.exact") };
         var season = SharedOptions.Season(screen);
         var overwrite = new Option<bool>("--overwrite") { Description = screen.Words.Say("help.export.overwrite") };
@@ -27,7 +27,12 @@ internal static class ExportCommand
         command.SetAction(parsed =>
         {
             var path = parsed.GetValue(target) ?? parsed.GetValue(named)!;
-            if (parsed.GetValue(form) is { } other and not Folder) return MapExport.Run(screen, new MapExportRequest(parsed.GetValue(data)!, parsed.GetValue(season), other, path, parsed.GetValue(exact), parsed.GetValue(overwrite), parsed.GetValue(at) ?? DateTimeOffset.UtcNow), cancel);
+            if (parsed.GetValue(form) is { } other and not Folder)
+            {
+                var request = new MapExportRequest(parsed.GetValue(data)!, parsed.GetValue(season), other, path, parsed.GetValue(exact), parsed.GetValue(overwrite), parsed.GetValue(at) ?? DateTimeOffset.UtcNow);
+                return other == CameraExport.Form ? CameraExport.Run(screen, request, cancel) : MapExport.Run(screen, request, cancel);
+            }
+
             var (tables, problems) = SeasonSource.Tables(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
             if (tables is null || problems.Any(p => p.Severity == Severity.Stop)) return screen.Refuse(problems);
             var wrong = SeasonFolderWriter.Write(tables, path, parsed.GetValue(overwrite), cancel);

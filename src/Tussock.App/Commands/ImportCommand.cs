@@ -21,12 +21,19 @@ internal static class ImportCommand
         var remove = new Option<bool>("--remove-missing") { Description = screen.Words.Say("help.import.remove") };
         var named = SharedOptions.Season(screen);
         var by = SharedOptions.By(screen);
+        var cameras = new CameraOptions(screen);
         var command = new Command("import", screen.Words.Say("help.import")) { data, source, preview, apply, remove, named, by };
+        foreach (var option in cameras.All) command.Add(option);
         command.SetAction(parsed =>
         {
+            var (how, odd) = cameras.Read(parsed);
+            if (how is null) return screen.Refuse(odd);
+            var places = new MapImportRequest(parsed.GetValue(data)!, parsed.GetValue(source)!, parsed.GetValue(named), parsed.GetValue(preview), parsed.GetValue(apply), SharedOptions.Who(parsed.GetValue(by)));
+            if (cameras.Nest(parsed) is { } nest) return CameraCardImport.Run(screen, places, how, nest, cancel);
+            if (CameraImport.Is(places.Source)) return CameraImport.Run(screen, places, how with { Choices = how.Choices with { RemovesMissing = parsed.GetValue(remove) } }, cancel);
             if (PhotoImport.Is(parsed.GetValue(source)!)) return PhotoImport.Run(screen, parsed.GetValue(data)!, parsed.GetValue(source)!, parsed.GetValue(named), parsed.GetValue(by), parsed.GetValue(preview), cancel);
             if (FieldLogImport.Is(parsed.GetValue(source)!)) return FieldLogImport.Run(screen, parsed.GetValue(data)!, parsed.GetValue(source)!, cancel);
-            if (MapImport.Is(parsed.GetValue(source)!)) return MapImport.Run(screen, new MapImportRequest(parsed.GetValue(data)!, parsed.GetValue(source)!, parsed.GetValue(named), parsed.GetValue(preview), parsed.GetValue(apply), SharedOptions.Who(parsed.GetValue(by))), cancel);
+            if (MapImport.Is(parsed.GetValue(source)!)) return MapImport.Run(screen, places, cancel);
             var (tables, problems) = SeasonWorkbookReader.Is(parsed.GetValue(source)!) ? WorkbookFile.Read(screen, parsed.GetValue(source)!, cancel) : SeasonFolderReader.Read(parsed.GetValue(source)!, cancel);
             var stops = problems.Where(p => p.Severity == Severity.Stop).ToList();
             if (tables is null) return screen.Refuse(stops);

@@ -13,7 +13,7 @@ namespace Tussock.App.Commands;
 internal sealed class PhotoImport
 {
     /// <summary>Pictures that one run takes.</summary>
-    private const int Most = 5_000;
+    internal const int Most = 5_000;
 
     private static readonly string[] Endings = [".jpg", ".jpeg", ".png", ".heic", ".heif"];
 
@@ -67,13 +67,14 @@ internal sealed class PhotoImport
         return Exit.Done;
     }
 
-    private static IEnumerable<string> Pictures(string folder) =>
+    /// <summary>Paths of the pictures in a folder, folders inside it too, links left alone.</summary>
+    internal static IEnumerable<string> Pictures(string folder) =>
         Directory.EnumerateFiles(folder, "*", new EnumerationOptions { RecurseSubdirectories = true, MaxRecursionDepth = 8, AttributesToSkip = FileAttributes.ReparsePoint })
             .Where(f => Endings.Contains(Path.GetExtension(f).ToLowerInvariant()));
 
     private void Take(string path, string name)
     {
-        if (Bytes(path, name) is not { } bytes) return;
+        if (Bytes(path, name, screen) is not { } bytes) return;
         var kind = PhotoExif.KindOf(bytes);
         if (kind == PhotoKind.Other)
         {
@@ -89,17 +90,18 @@ internal sealed class PhotoImport
         else Match(PhotoExif.Read(bytes), hash, kind, name);
     }
 
-    private byte[]? Bytes(string path, string name)
+    /// <summary>Bytes of a picture; null, and told, when they can't be had or are too many.</summary>
+    internal static byte[]? Bytes(string path, string name, Screen screen)
     {
         try
         {
             if (new FileInfo(path).Length <= FieldBundle.MediaBytes) return File.ReadAllBytes(path);
-            Tell(Phrase.Of("photos.too_big", ("file", name), ("most", FieldBundle.MediaBytes >> 20)));
+            screen.Err.WriteLine(screen.Words.Say(Phrase.Of("photos.too_big", ("file", name), ("most", FieldBundle.MediaBytes >> 20))));
         }
         catch (Exception wrong) when (wrong is IOException or UnauthorizedAccessException)
         {
             // One bad file, or a card pulled out: said, and the others are taken all the same.
-            Tell(Phrase.Of("photos.no_bytes", ("file", name)));
+            screen.Err.WriteLine(screen.Words.Say(Phrase.Of("photos.no_bytes", ("file", name))));
         }
 
         return null;
@@ -117,7 +119,7 @@ internal sealed class PhotoImport
         if (match.Nest is not null) matched++;
         (string Name, string Value)[] fields =
         [
-            ("media", hash), ("type", kind switch { PhotoKind.Jpeg => "image/jpeg", PhotoKind.Png => "image/png", _ => "image/heif" }), ("transect", match.Nest?.Transect.Name ?? ""), ("nest", match.Nest is { } n2 ? Whole(n2.Number) : ""),
+            ("media", hash), ("type", TypeOf(kind)), ("transect", match.Nest?.Transect.Name ?? ""), ("nest", match.Nest is { } n2 ? Whole(n2.Number) : ""),
             ("visited_on", match.Visit?.VisitedOn is { } on ? on.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) : ""), ("taken_at", at?.ToString("yyyy-MM-ddTHH:mm:ss", CultureInfo.InvariantCulture) ?? ""),
             ("lat", exif.At is { } place ? Degrees(place.Latitude) : ""), ("lon", exif.At is { } place2 ? Degrees(place2.Longitude) : ""), ("matched_by", string.Join(' ', match.By)), ("file", name),
         ];
@@ -133,6 +135,9 @@ internal sealed class PhotoImport
     }
 
     private void Tell(Phrase phrase) => screen.Err.WriteLine(screen.Words.Say(phrase));
+
+    /// <summary>Media type of a picture.</summary>
+    internal static string TypeOf(PhotoKind kind) => kind switch { PhotoKind.Jpeg => "image/jpeg", PhotoKind.Png => "image/png", _ => "image/heif" };
 
     private static string Whole(int number) => number.ToString(CultureInfo.InvariantCulture);
 

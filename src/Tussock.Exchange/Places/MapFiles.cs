@@ -52,6 +52,11 @@ public static class MapFiles
         return [];
     }
 
+    /// <summary>Writes files into a folder, which is made when it is not there: all or none.</summary>
+    /// <returns>Why nothing was written; empty when all were.</returns>
+    public static ImmutableArray<Problem> WriteAll(string folder, bool overwrite, IEnumerable<(string Name, byte[] Bytes)> files) =>
+        Put([.. files.Select(f => (Path.Combine(folder, f.Name), (Action<Stream>)(s => s.Write(f.Bytes))))], overwrite);
+
     private static MapReading ReadThere(string path, string name)
     {
         if (Ending(path) == ".shp") return ShapefileReader.Read(File.ReadAllBytes(path), Beside(path, ".dbf"), Text(Beside(path, ".prj")), Text(Beside(path, ".cpg")) ?? "", name);

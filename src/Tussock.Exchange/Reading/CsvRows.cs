@@ -9,10 +9,8 @@ namespace Tussock.Exchange.Reading;
 /// </remarks>
 internal sealed class CsvRows
 {
-    private static readonly SearchValues<byte> QuotedStops = SearchValues.Create("\"\n\r\0"u8);
-
-    private readonly SearchValues<byte> plainStops;
-    private readonly byte separator;
+    private readonly SearchValues<byte> plainStops, quotedStops;
+    private readonly byte separator, quote;
     private readonly Stream stream;
     private readonly int rowBytes;
     private readonly Action<CsvFault> fault;
@@ -28,9 +26,11 @@ internal sealed class CsvRows
     /// <param name="fileBytes">Bytes after which reading ends.</param>
     /// <param name="fault">Told of every fault.</param>
     /// <param name="separator">What stands between cells, an ASCII sign: a comma in everything that is ours.</param>
-    internal CsvRows(Stream stream, int rowBytes, long fileBytes, Action<CsvFault> fault, byte separator = (byte)',')
+    /// <param name="quote">What opens and closes a cell that holds separators, an ASCII sign.</param>
+    internal CsvRows(Stream stream, int rowBytes, long fileBytes, Action<CsvFault> fault, byte separator = (byte)',', byte quote = (byte)'"')
     {
-        this.separator = separator;
+        (this.separator, this.quote) = (separator, quote);
+        quotedStops = SearchValues.Create([quote, (byte)'\n', (byte)'\r', 0]);
         plainStops = SearchValues.Create([separator, (byte)'\n', (byte)'\r', 0]);
         (this.stream, this.rowBytes, this.fault, bytesLeft) = (stream, rowBytes, fault, fileBytes);
         Fill();
@@ -86,7 +86,7 @@ internal sealed class CsvRows
         CellEnd end;
         do
         {
-            end = Fill() && block[at] == (byte)'"' ? Quoted() : Plain();
+            end = Fill() && block[at] == quote ? Quoted() : Plain();
             ends.Add(length);
         }
         while (end == CellEnd.Separator);
@@ -127,14 +127,14 @@ internal sealed class CsvRows
         var opened = nextLine;
         while (Fill())
         {
-            if (!TakeUntil(QuotedStops, CsvFaultKind.UnclosedQuote, opened)) return CellEnd.File;
+            if (!TakeUntil(quotedStops, CsvFaultKind.UnclosedQuote, opened)) return CellEnd.File;
             if (at == filled) continue;
             var stop = block[at++];
             if (stop == 0) TellZero();
-            var isTwice = stop is (byte)'"' or (byte)'\r' && Fill() && block[at] == (stop == (byte)'"' ? (byte)'"' : (byte)'\n');
-            if (stop == (byte)'"' && !isTwice) return AfterQuote(opened);
+            var isTwice = (stop == quote || stop == (byte)'\r') && Fill() && block[at] == (stop == quote ? quote : (byte)'\n');
+            if (stop == quote && !isTwice) return AfterQuote(opened);
             if (!Take([stop], CsvFaultKind.UnclosedQuote, opened)) return CellEnd.File;
-            if (stop == (byte)'"') at++;
+            if (stop == quote) at++;
             else if (stop == (byte)'\n' || (stop == (byte)'\r' && !isTwice)) nextLine++;
         }
 

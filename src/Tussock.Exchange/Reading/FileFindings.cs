@@ -4,14 +4,15 @@ namespace Tussock.Exchange.Reading;
 /// <param name="file">Name of the file.</param>
 /// <param name="most">How many are told one by one.</param>
 /// <param name="problems">Where they go.</param>
-internal sealed class FileFindings(string file, int most, List<Problem> problems)
+/// <param name="subject">The sentences of a rule are SUBJECT.RULE and SUBJECT.RULE_todo.</param>
+internal sealed class FileFindings(string file, int most, List<Problem> problems, string subject = "folder")
 {
     private int count;
 
     /// <summary>Name of the file.</summary>
     internal string File => file;
 
-    /// <summary>Adds what stops the reading. The sentences are <c>folder.RULE</c> and <c>folder.RULE_todo</c>, both with the same arguments.</summary>
+    /// <summary>Adds what stops the reading. Both sentences have the same arguments.</summary>
     internal void Stop(string rule, int? line, string? column, params ReadOnlySpan<(string Name, object Value)> arguments) =>
         Add(rule, Severity.Stop, line, column, arguments);
 
@@ -27,6 +28,6 @@ internal sealed class FileFindings(string file, int most, List<Problem> problems
     private void Add(string rule, Severity severity, int? line, string? column, ReadOnlySpan<(string Name, object Value)> arguments)
     {
         count++;
-        if (count <= most) problems.Add(new Problem(rule, severity, new Place(file, line, column), Phrase.Of("folder." + rule, arguments), Phrase.Of("folder." + rule + "_todo", arguments)));
+        if (count <= most) problems.Add(new Problem(rule, severity, new Place(file, line, column), Phrase.Of(subject + "." + rule, arguments), Phrase.Of(subject + "." + rule + "_todo", arguments)));
     }
 }

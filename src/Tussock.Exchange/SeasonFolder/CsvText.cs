@@ -20,6 +20,13 @@ public static class CsvText
         }
     }
 
+    /// <summary>Writes header and rows of a table of any kind.</summary>
+    internal static void Rows(ImmutableArray<string> columns, IEnumerable<string[]> rows, TextWriter to)
+    {
+        Row(columns, columns.Length, to);
+        foreach (var row in rows) Row([.. row], columns.Length, to);
+    }
+
     /// <summary>Header and rows for a spreadsheet: a text that a spreadsheet would take for a formula is marked as text.</summary>
     public static string OfCells(ImmutableArray<string> columns, ImmutableArray<ImmutableArray<string>> rows)
     {

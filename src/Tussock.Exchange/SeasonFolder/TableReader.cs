@@ -12,7 +12,7 @@ internal sealed class TableReader
 {
     private const int RowsBetweenLooks = 4096;
 
-    private readonly RecordKind kind;
+    private readonly Func<string, bool> isKnown;
     private readonly FileFindings findings;
     private readonly CsvLimits limits;
     private readonly CsvRows rows;
@@ -20,20 +20,32 @@ internal sealed class TableReader
     private ImmutableArray<string> columns = [];
     private CellTexts[] texts = [];
 
-    private TableReader(Stream stream, RecordKind kind, FileFindings findings, CsvLimits limits)
+    private TableReader(Stream stream, Func<string, bool> isKnown, FileFindings findings, CsvLimits limits, byte separator, byte quote)
     {
-        (this.kind, this.findings, this.limits) = (kind, findings, limits);
-        isTooLong = stream.Length > limits.FileBytes;
+        (this.isKnown, this.findings, this.limits) = (isKnown, findings, limits);
+        isTooLong = stream.CanSeek && stream.Length > limits.FileBytes;
         if (isTooLong) TellTooLong();
-        rows = new CsvRows(stream, limits.RowBytes, isTooLong ? limits.GlanceBytes : limits.FileBytes, Tell);
+        rows = new CsvRows(stream, limits.RowBytes, isTooLong ? limits.GlanceBytes : limits.FileBytes, Tell, separator, quote);
     }
 
     /// <summary>Reads the table; null when its header can't be read.</summary>
     /// <exception cref="IOException">The bytes can't be had.</exception>
     internal static RecordTable? Read(Stream stream, RecordKind kind, FileFindings findings, CsvLimits limits, CancellationToken cancel) =>
-        new TableReader(stream, kind, findings, limits).Table(cancel);
+        Cells(stream, c => kind.ColumnNamed(c) is not null, findings, limits, cancel) is { } read ? new RecordTable(kind, read.Columns, read.Rows) : null;
 
-    private RecordTable? Table(CancellationToken cancel)
+    /// <summary>Reads header and rows of a table of any kind; null when its header can't be read.</summary>
+    /// <param name="stream">The bytes, UTF-8.</param>
+    /// <param name="isKnown">Whether a column's name is one that the table may have: tells a wrong separator.</param>
+    /// <param name="findings">Where faults go.</param>
+    /// <param name="limits">How much is read.</param>
+    /// <param name="cancel">Ends the reading.</param>
+    /// <param name="separator">What stands between cells.</param>
+    /// <param name="quote">What opens and closes a cell that holds separators.</param>
+    /// <exception cref="IOException">The bytes can't be had.</exception>
+    internal static (ImmutableArray<string> Columns, ImmutableArray<RecordRow> Rows)? Cells(Stream stream, Func<string, bool> isKnown, FileFindings findings, CsvLimits limits, CancellationToken cancel, byte separator = (byte)',', byte quote = (byte)'"') =>
+        new TableReader(stream, isKnown, findings, limits, separator, quote).Table(cancel);
+
+    private (ImmutableArray<string> Columns, ImmutableArray<RecordRow> Rows)? Table(CancellationToken cancel)
     {
         if (rows.IsUtf16)
         {
@@ -55,7 +67,7 @@ internal sealed class TableReader
             if (Row() is { } row) list.Add(row);
         }
 
-        return new RecordTable(kind, columns, list.DrainToImmutable());
+        return (columns, list.DrainToImmutable());
     }
 
     private bool Header()
@@ -86,10 +98,10 @@ internal sealed class TableReader
 
     private bool IsSeparatedOtherwise(string[] header)
     {
-        if (header.Any(h => kind.ColumnNamed(h.Trim()) is not null)) return false;
+        if (header.Any(h => isKnown(h.Trim()))) return false;
         foreach (var (separator, name) in new[] { (';', "semicolon"), ('\t', "tab"), ('|', "bar") })
         {
-            if (!header[0].Contains(separator, StringComparison.Ordinal) || !header[0].Split(separator).Any(h => kind.ColumnNamed(h.Trim(' ', '"')) is not null)) continue;
+            if (!header[0].Contains(separator, StringComparison.Ordinal) || !header[0].Split(separator).Any(h => isKnown(h.Trim(' ', '"')))) continue;
             findings.Stop("wrong_separator", rows.Line, null, ("found", Phrase.Of("folder.separator_" + name)));
             return true;
         }

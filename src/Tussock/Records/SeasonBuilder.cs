@@ -19,8 +19,8 @@ internal sealed class SeasonBuilder(SeasonTables tables, SeasonSettings settings
         var visits = Nested(RecordKind.Visits, days.Visit);
         var remains = Nested(RecordKind.Remains, days.Remains);
         var deployments = Nested(RecordKind.Deployments, DayReading.Deployment);
-        var offsets = deployments.Where(d => d.ClockOffsetMin != 0).GroupBy(d => d.Nest).ToDictionary(g => g.Key, g => g.First().ClockOffsetMin);
-        var cameras = Nested(RecordKind.Cameras, (c, r, n) => days.Camera(c, r, n, offsets.GetValueOrDefault(n)));
+        var stood = new CamerasAtNests(deployments);
+        var cameras = Nested(RecordKind.Cameras, (c, r, n) => days.Camera(c, r, n, stood.Of(n, c.Source(r))?.ClockOffsetMin ?? 0));
         var segments = Segments();
         var order = Ordered();
         return new Season

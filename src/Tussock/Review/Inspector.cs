@@ -11,7 +11,7 @@ public static class Inspector
         NameTwice.Look, IntactAfterLost.Look, TwoFindingsOneDay.Look, VisitBeforeSetOut.Look, LostOnSetOut.Look, VisitInFuture.Look, DayAndDateDisagree.Look,
         EggsDisagree.Look, MoreEggsThanSet.Look, EggsSetMissing.Look, SpoiledInPlace.Look, CauseOfLoss.Look,
         NeverVisited.Look, VisitsWithoutSetOut.Look, FirstCheck.Look, LastCheckMissing.Look, LastCheckLate.Look, NotRelocated.Look, ObserverFindsFew.Look,
-        RemainsWithoutLoss.Look, LossWithoutRemains.Look, CameraOutsideVisits.Look, CameraLossNotFound.Look, EggsTakenMissing.Look, CulpritNotListed.Look,
+        RemainsWithoutLoss.Look, LossWithoutRemains.Look, CameraOutsideVisits.Look, CameraLossNotFound.Look, EggsTakenMissing.Look, CulpritNotListed.Look, CameraAnimalNotNamed.Look,
         ClumpsWithoutArea.Look, ClumpsNotCounted.Look, SecondPassAlone.Look, SegmentSize.Look, BeltMissing.Look,
         ImpossibleDirection.Look, DirectionWithoutSense.Look, StepsFar.Look, NestFarFromWalk.Look, FlagsUneven.Look, OutsidePasture.Look,
         LineAlike.Look, SameMinute.Look, TimeWithOffset.Look, SetOutSpread.Look, CoverNotListed.Look, ObserverSpellings.Look, LeftOnTheLand.Look,

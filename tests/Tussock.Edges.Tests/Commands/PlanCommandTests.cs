@@ -109,7 +109,7 @@ public sealed class PlanCommandTests : IDisposable
         Assert.Contains("S1", File.ReadAllText(Path.Combine(scratch.At("sheets"), "sheet-set-out.html")), StringComparison.Ordinal);
 
         // What the receiver has is taken back to the places that are there: nothing changes.
-        Assert.Contains("0 places new or changed", Typed.Done("import", scratch.At("plan"), Path.Combine(scratch.At("plan"), "lines.gpx"), "--preview").Out, StringComparison.Ordinal);
+        Assert.Contains("0 things new or changed", Typed.Done("import", scratch.At("plan"), Path.Combine(scratch.At("plan"), "lines.gpx"), "--preview").Out, StringComparison.Ordinal);
         var read = MapFiles.Read(Path.Combine(scratch.At("plan"), "lines.gpx"));
         Assert.Empty(read.Problems.Where(p => p.Severity == Severity.Stop));
         Assert.Equal(96, read.Features.Count(f => f.Field("kind") == "flag"));

@@ -6,7 +6,9 @@ using System.Net.Http.Headers;
 using System.Text;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using Tussock.Edges.Tests.Store;
 using Tussock.Exchange.GeoJson;
+using Tussock.Records;
 using Xunit;
 
 namespace Tussock.Edges.Tests.Serving;
@@ -143,6 +145,28 @@ public sealed partial class DeskMapTests : IAsyncDisposable
     }
 
     [Fact]
+    public async Task A_package_of_camera_records_is_shown_with_its_nests_and_taken_when_that_is_said()
+    {
+        using var package = new Cameras.MadePackage("000-three-visitors");
+        package.Change("deployments.csv", "nest:1-3", "nest:T0-3").Change("deployments.csv", "transect 1 nest 8", "");
+        var bytes = await File.ReadAllBytesAsync(package.Zip());
+        var zoned = PlainFolder.Invented("small", 12) with { Package = SeasonPackage.Parse("""{"title":"Invented","season":{"name":"small","year":2024,"time_zone":"America/Chicago","cover_classes":["grass","shrub"]}}""") };
+        await using var there = new RunningDesk(zoned, true, null, null);
+        var position = there.File.Position;
+
+        var looked = await UploadAsync(there, ("package.zip", bytes));
+
+        var page = await looked.Content.ReadAsStringAsync();
+        Assert.Equal(HttpStatusCode.OK, looked.StatusCode);
+        Assert.Contains("A-2024: nest T0-3", page, StringComparison.Ordinal);
+        Assert.Contains("C-2024: no nest of the season has a place", page, StringComparison.Ordinal);
+        Assert.Equal(position, there.File.Position);
+        Assert.Equal(HttpStatusCode.SeeOther, (await there.Client.PostAsync(new Uri("/map/take", UriKind.Relative), new FormUrlEncodedContent(PageForm.All(page)))).StatusCode);
+        Assert.Equal(5, there.File.Tables("small").Table(RecordKind.Cameras)!.Rows.Length);
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, (await UploadAsync(("package.zip", bytes))).StatusCode);
+    }
+
+    [Fact]
     public async Task A_packed_bomb_is_not_unpacked()
     {
         using var packed = new MemoryStream();
@@ -174,9 +198,11 @@ public sealed partial class DeskMapTests : IAsyncDisposable
 
     private Task<HttpResponseMessage> PostAsync(Uri address, Dictionary<string, string> form) => desk.Client.PostAsync(address, new FormUrlEncodedContent(form));
 
-    private async Task<HttpResponseMessage> UploadAsync(params (string Name, byte[] Bytes)[] files)
+    private Task<HttpResponseMessage> UploadAsync(params (string Name, byte[] Bytes)[] files) => UploadAsync(desk, files);
+
+    private static async Task<HttpResponseMessage> UploadAsync(RunningDesk at, params (string Name, byte[] Bytes)[] files)
     {
-        var (token, _) = Token(await desk.Client.GetStringAsync(new Uri("/map", UriKind.Relative)));
+        var (token, _) = Token(await at.Client.GetStringAsync(new Uri("/map", UriKind.Relative)));
         using var form = new MultipartFormDataContent { { new StringContent(token.Value), token.Key } };
         foreach (var (name, bytes) in files)
         {
@@ -185,7 +211,7 @@ public sealed partial class DeskMapTests : IAsyncDisposable
             form.Add(part);
         }
 
-        return await desk.Client.PostAsync(new Uri("/map/files", UriKind.Relative), form);
+        return await at.Client.PostAsync(new Uri("/map/files", UriKind.Relative), form);
     }
 
     private static (KeyValuePair<string, string> Token, string Page) Token(string page) => (PageForm.All(page).First(f => f.Key.StartsWith("__", StringComparison.Ordinal)), page);

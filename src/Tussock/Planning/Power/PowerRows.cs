@@ -16,6 +16,10 @@ public static class PowerRows
     private const double Nominal = 0.95;
 
     /// <summary>The rows, in the order in which they are read.</summary>
+    /// <param name="answer">The answer.</param>
+    /// <returns>Shares and widths in [0, 1].</returns>
+    /// <source>The answer's own numbers; a verdict by formula is the product of its two calls, taken as unrelated: common practice, no source.</source>
+    /// <check>published-values</check>
     public static ImmutableArray<PowerRow> Of(PowerAnswer answer)
     {
         ArgumentNullException.ThrowIfNull(answer);
