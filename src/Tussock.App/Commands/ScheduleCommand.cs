@@ -40,10 +40,16 @@ internal static class ScheduleCommand
         var setOut = Minutes(screen, "--set-out-minutes", "help.schedule.set_out", 10);
         var check = Minutes(screen, "--check-minutes", "help.schedule.check", 5);
         var moving = Minutes(screen, "--moving-minutes", "help.schedule.moving", 20);
+        var between = new Option<double?>("--metres-a-minute")
+        {
+            Description = screen.Words.Say("help.schedule.between"),
+            HelpName = "METRES",
+            CustomParser = r => r.Tokens.Count == 1 && double.TryParse(r.Tokens[0].Value, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var x) && x is >= 10 and <= 2000 ? x : Wrong<double?>(screen, r, "help.schedule.between_wrong"),
+        };
         var calendar = new Option<string?>("--calendar") { Description = screen.Words.Say("help.schedule.calendar"), HelpName = "FILE.ics" };
         var overwrite = new Option<bool>("--overwrite") { Description = screen.Words.Say("help.export.overwrite") };
         var at = SharedOptions.At(screen);
-        var command = new Command("schedule", screen.Words.Say("help.schedule")) { data, season, from, crews, newCrews, hours, closed, setOut, check, moving, calendar, overwrite, at };
+        var command = new Command("schedule", screen.Words.Say("help.schedule")) { data, season, from, crews, newCrews, hours, closed, setOut, check, moving, between, calendar, overwrite, at };
         command.Validators.Add(parsed =>
         {
             if (parsed.Errors.Any()) return;
@@ -56,7 +62,7 @@ internal static class ScheduleCommand
             var (read, problems) = SeasonSource.Season(parsed.GetValue(data)!, parsed.GetValue(season), cancel);
             if (read is null) return screen.Refuse(problems);
             var (begin, end) = parsed.GetValue(hours);
-            var plan = WorkPlan.Of(read, new WorkRules(parsed.GetValue(from)!.Value)
+            var rules = new WorkRules(parsed.GetValue(from)!.Value)
             {
                 Crews = parsed.GetValue(crews),
                 NewCrews = parsed.GetValue(newCrews),
@@ -66,8 +72,11 @@ internal static class ScheduleCommand
                 SetOutMinutes = parsed.GetValue(setOut),
                 CheckMinutes = parsed.GetValue(check),
                 MovingMinutes = parsed.GetValue(moving),
-            });
+                BetweenMetresAMinute = parsed.GetValue(between),
+            };
+            var plan = WorkPlan.Of(read, rules);
             Say(screen, plan);
+            foreach (var sun in SunWords.Of(read, plan, rules)) screen.Out.WriteLine(screen.Words.Say(sun));
             if (parsed.GetValue(calendar) is { } file)
             {
                 var text = WorkCalendar.Of(read, plan, parsed.GetValue(at) ?? DateTimeOffset.UtcNow, screen.Words);

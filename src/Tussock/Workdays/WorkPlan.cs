@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Tussock.Fieldwork;
+using Tussock.Land;
 using Tussock.Records;
 
 namespace Tussock.Workdays;
@@ -37,11 +38,11 @@ public sealed record WorkPlan(ImmutableArray<LineWork> Works, ImmutableArray<Wor
     /// <exception cref="ArgumentOutOfRangeException">A number of the rules is outside its range.</exception>
     /// <remarks>
     /// A check is aimed at the open day nearest to its own; when crews are full it moves on, up to the end of its window. The plan is made day by day and never goes back:
-    /// it may miss what a longer look ahead would keep. The way between lines is one number, not a map.
+    /// it may miss what a longer look ahead would keep. The way from line to line is one number, or the straight distance between their starts.
     /// </remarks>
     public static WorkPlan Of(Season season, WorkRules rules)
     {
-        ArgumentOutOfRangeException.ThrowIfNotEqual(rules is { Crews: >= 1 and <= 20, NewCrews: >= 0, SetOutMinutes: > 0, CheckMinutes: > 0, MetresAMinute: > 0, MovingMinutes: >= 0 } && rules.NewCrews <= rules.Crews && rules.Begin < rules.End, true, nameof(rules));
+        ArgumentOutOfRangeException.ThrowIfNotEqual(rules is { Crews: >= 1 and <= 20, NewCrews: >= 0, SetOutMinutes: > 0, CheckMinutes: > 0, MetresAMinute: > 0, MovingMinutes: >= 0, BetweenMetresAMinute: null or > 0 } && rules.NewCrews <= rules.Crews && rules.Begin < rules.End, true, nameof(rules));
         return new Planning(season, rules).Plan();
     }
 
@@ -56,6 +57,7 @@ public sealed record WorkPlan(ImmutableArray<LineWork> Works, ImmutableArray<Wor
         private readonly List<LineWork> works = [];
         private readonly List<WorkMissed> missed = [];
         private readonly List<Due> due = [];
+        private readonly Transect?[] at = new Transect?[rules.Crews];
         private int days;
 
         internal WorkPlan Plan()
@@ -64,8 +66,8 @@ public sealed record WorkPlan(ImmutableArray<LineWork> Works, ImmutableArray<Wor
             foreach (var line in season.Transects.Where(l => stations[l].Any()))
             {
                 if (line.SetOn is { } set) Expect(line, set);
-                else if (Minutes(line, 0) <= rules.DayMinutes) toSet.Enqueue(line);
-                else missed.Add(new WorkMissed(line, 0, Phrase.Of("workdays.too_long", ("minutes", Math.Ceiling(Minutes(line, 0))), ("day", Math.Floor(rules.DayMinutes)))));
+                else if (Minutes(line, 0, null) <= rules.DayMinutes) toSet.Enqueue(line);
+                else missed.Add(new WorkMissed(line, 0, Phrase.Of("workdays.too_long", ("minutes", Math.Ceiling(Minutes(line, 0, null))), ("day", Math.Floor(rules.DayMinutes)))));
             }
 
             for (var day = 0; day < MostDays && (toSet.Count > 0 || due.Count > 0); day++) Day(rules.From.AddDays(day), toSet);
@@ -78,6 +80,7 @@ public sealed record WorkPlan(ImmutableArray<LineWork> Works, ImmutableArray<Wor
             GiveUp(on);
             if (rules.Closed.Contains(on)) return;
             var used = new double[rules.Crews];
+            Array.Clear(at);
             foreach (var check in due.Where(d => d.Aim <= on).OrderBy(d => d.Window.To).ThenBy(d => d.Line.Name, StringComparer.Ordinal).ToArray())
                 if (Give(check.Line, check.Window.Day, on, used, on.DayNumber - check.Window.On.DayNumber)) due.Remove(check);
             while (toSet.TryPeek(out var line) && Give(line, 0, on, used, 0))
@@ -112,16 +115,21 @@ public sealed record WorkPlan(ImmutableArray<LineWork> Works, ImmutableArray<Wor
         /// <summary>Gives work to the crew that has most of its day left; false when it fits into no one's.</summary>
         private bool Give(Transect line, int checkDay, DateOnly on, double[] used, int offDays)
         {
-            var minutes = Minutes(line, checkDay);
             var crew = Enumerable.Range(0, rules.Crews).MaxBy(c => (rules.DayMinutes * rules.Load(c, days)) - used[c]);
+            var minutes = Minutes(line, checkDay, at[crew]);
             if (used[crew] + minutes > rules.DayMinutes * rules.Load(crew, days)) return false;
             works.Add(new LineWork(line, checkDay, on, crew + 1, rules.Begin.AddMinutes(Math.Ceiling(used[crew])), rules.Begin.AddMinutes(Math.Ceiling(used[crew] + minutes)), WalkM(line), offDays));
             used[crew] += minutes;
+            at[crew] = line;
             return true;
         }
 
-        private double Minutes(Transect line, int checkDay) =>
-            rules.MovingMinutes + (WalkM(line) / rules.MetresAMinute) + (stations[line].Count() * (checkDay == 0 ? rules.SetOutMinutes : rules.CheckMinutes));
+        private double Minutes(Transect line, int checkDay, Transect? before) =>
+            Moving(line, before) + (WalkM(line) / rules.MetresAMinute) + (stations[line].Count() * (checkDay == 0 ? rules.SetOutMinutes : rules.CheckMinutes));
+
+        /// <summary>From the gate, or from the start of the line before: the way along it led back there.</summary>
+        private double Moving(Transect line, Transect? before) =>
+            rules.BetweenMetresAMinute is { } speed && line.Start is { } here && before?.Start is { } there ? Offset.Between(there, here).DistanceM / speed : rules.MovingMinutes;
 
         /// <summary>Along the line and back.</summary>
         private double WalkM(Transect line) => 2 * stations[line].Count() * (line.StepM ?? UsualStepM) * (line.StepsBetween ?? UsualSteps);

@@ -31,8 +31,12 @@ public sealed record WorkRules(DateOnly From)
     /// <summary>Metres walked in a minute; 50 is 3 km/h, in brush.</summary>
     public double MetresAMinute { get; init; } = 50;
 
-    /// <summary>Minutes to get to a line from the gate or from the line before.</summary>
+    /// <summary>Minutes to get to a line from the gate, and from the line before where ways between lines are not reckoned.</summary>
     public double MovingMinutes { get; init; } = 20;
+
+    /// <summary>Metres a minute from one line to the next of the same day, straight over the land; null: every line takes <see cref="MovingMinutes"/> to get to.</summary>
+    /// <remarks>Roads and gates make ways longer: give less than the vehicle does. Lines without a place take <see cref="MovingMinutes"/>.</remarks>
+    public double? BetweenMetresAMinute { get; init; }
 
     /// <summary>Minutes of a whole working day.</summary>
     public double DayMinutes => (End - Begin).TotalMinutes;

@@ -30,7 +30,7 @@ public class Floors
         ("Pictures", ["Land", "Records", "Layout","Fates", "Survival", "Evidence", "Models", "Cover", "Verdicts", "Results"]),
         ("Planning", ["Land", "Records", "Fates", "Review", "Survival", "Evidence", "Models", "Cover", "Verdicts", "Results", "Simulation"]),
         ("Fieldwork", ["Land", "Records", "Journal", "Wayfinding", "Fates", "Evidence", "Pictures"]),
-        ("Workdays", ["Records", "Fieldwork"]),
+        ("Workdays", ["Land", "Records", "Fieldwork"]),
     ];
 
     private static readonly string[] Ground = ["Measures", "Numerics", "Words"];

@@ -11,16 +11,18 @@ public class WorkPlanTests
 {
     private static readonly DateOnly First = new(2027, 5, 10);
 
-    private static Season Season(int lines, string setOn = "", params ReadOnlySpan<(string Line, string On)> visited)
+    private static Season Season(int lines, string setOn = "", params ReadOnlySpan<(string Line, string On)> visited) => Season(lines, setOn, _ => ("", ""), visited);
+
+    private static Season Season(int lines, string setOn, Func<int, (string Lat, string Lon)> start, params ReadOnlySpan<(string Line, string On)> visited)
     {
         var pastures = new RowsOf(RecordKind.Pastures, "property", "pasture");
         pastures.Add(("property", "P"), ("pasture", "A"));
-        var transects = new RowsOf(RecordKind.Transects, "property", "pasture", "transect", "set_on");
+        var transects = new RowsOf(RecordKind.Transects, "property", "pasture", "transect", "set_on", "start_lat", "start_lon");
         var nests = new RowsOf(RecordKind.Nests, "transect", "nest", "cover");
         var visits = new RowsOf(RecordKind.Visits, "transect", "nest", "visited_on", "finding");
         for (var line = 1; line <= lines; line++)
         {
-            transects.Add(("property", "P"), ("pasture", "A"), ("transect", "A" + line), ("set_on", setOn));
+            transects.Add(("property", "P"), ("pasture", "A"), ("transect", "A" + line), ("set_on", setOn), ("start_lat", start(line).Lat), ("start_lon", start(line).Lon));
             for (var nest = 1; nest <= 8; nest++) nests.Add(("transect", "A" + line), ("nest", nest.ToString(CultureInfo.InvariantCulture)));
         }
 
@@ -33,6 +35,18 @@ public class WorkPlanTests
     private static IEnumerable<(string Line, int CheckDay, int Day, int Crew)> Told(WorkPlan plan) => plan.Works.Select(w => (w.Line.Name, w.CheckDay, w.On.DayNumber - First.DayNumber, w.Crew));
 
     private static ImmutableHashSet<DateOnly> Days(int from, int to) => [.. Enumerable.Range(from, to - from + 1).Select(First.AddDays)];
+
+    /// <summary>A degree of latitude is 110,574 m at the equator (WGS 84): .01° are 1,105.7 m, at 200 m a minute 5.53 minutes instead of 20.</summary>
+    [Fact]
+    public void Ways_between_lines_are_reckoned_from_their_places_where_both_have_one()
+    {
+        var season = Season(3, "", line => line == 3 ? ("", "") : ("0." + (line == 1 ? "00" : "01"), "10"));
+        var plan = WorkPlan.Of(season, new WorkRules(First) { BetweenMetresAMinute = 200, End = new(15, 0) });
+        double[] took = [.. plan.Works.Where(w => w.CheckDay == 0).Select(w => (w.To - w.From).TotalMinutes)];
+        Assert.Equal(112, took[0]);
+        Assert.Equal(92 + 5.53, took[1], 0.8);
+        Assert.Equal(112, took[2], 1.0);
+    }
 
     [Fact]
     public void Three_lines_and_one_crew_by_hand()

@@ -26,7 +26,7 @@ internal sealed class DeskPlan(ServedSeason served)
     private static readonly ImmutableArray<PlanField> DayFields =
     [
         new("from", PlanBox.Date, ""), new("crews", PlanBox.Whole, "1", 1, 20), new("new_crews", PlanBox.Whole, "0", 0, 20), new("begin", PlanBox.Time, "06:30"), new("end", PlanBox.Time, "11:30"),
-        new("closed", PlanBox.Words, "", Most: 1000), new("set_out_minutes", PlanBox.Number, "10", 0.5, 600), new("check_minutes", PlanBox.Number, "5", 0.5, 600), new("moving_minutes", PlanBox.Number, "20", 0, 600),
+        new("closed", PlanBox.Words, "", Most: 1000), new("set_out_minutes", PlanBox.Number, "10", 0.5, 600), new("check_minutes", PlanBox.Number, "5", 0.5, 600), new("moving_minutes", PlanBox.Number, "20", 0, 600), new("metres_a_minute", PlanBox.Optional, "", 10, 2000),
     ];
 
     private static readonly ImmutableArray<PlanField> SupplyFields =
@@ -89,9 +89,9 @@ internal sealed class DeskPlan(ServedSeason served)
         if (answer.Season is not { } season) return (typeof(PlanDays), new() { ["Typed"] = typed, ["Wrong"] = new[] { Phrase.Of("plan_desk.no_season") } }, StatusCodes.Status200OK);
         if (!typed.Wrong.IsEmpty) return (typeof(PlanDays), new() { ["Typed"] = typed }, StatusCodes.Status422UnprocessableEntity);
         var rules = WorkRulesOf(typed);
-        return rules.HasValue
-            ? (typeof(PlanDays), new() { ["Typed"] = typed, ["Plan"] = WorkPlan.Of(season, rules.Value), ["Calendar"] = Path + "/work.ics" + query }, StatusCodes.Status200OK)
-            : (typeof(PlanDays), new() { ["Typed"] = typed, ["Wrong"] = new[] { rules.Why } }, StatusCodes.Status422UnprocessableEntity);
+        if (!rules.HasValue) return (typeof(PlanDays), new() { ["Typed"] = typed, ["Wrong"] = new[] { rules.Why } }, StatusCodes.Status422UnprocessableEntity);
+        var plan = WorkPlan.Of(season, rules.Value);
+        return (typeof(PlanDays), new() { ["Typed"] = typed, ["Plan"] = plan, ["Sun"] = SunWords.Of(season, plan, rules.Value).ToArray(), ["Calendar"] = Path + "/work.ics" + query }, StatusCodes.Status200OK);
     }
 
     private static Answer<WorkRules> WorkRulesOf(PlanTyped typed)
@@ -103,7 +103,7 @@ internal sealed class DeskPlan(ServedSeason served)
         return new WorkRules(typed.Date("from"))
         {
             Crews = typed.Whole("crews"), NewCrews = typed.Whole("new_crews"), Begin = typed.Time("begin"), End = typed.Time("end"), Closed = closed,
-            SetOutMinutes = typed.Number("set_out_minutes"), CheckMinutes = typed.Number("check_minutes"), MovingMinutes = typed.Number("moving_minutes"),
+            SetOutMinutes = typed.Number("set_out_minutes"), CheckMinutes = typed.Number("check_minutes"), MovingMinutes = typed.Number("moving_minutes"), BetweenMetresAMinute = typed.Perhaps("metres_a_minute"),
         };
     }
 

@@ -118,6 +118,25 @@ public class PowerFormulaTests
         Assert.Equal(formula.DensityUnlikely, rates.DensityUnlikely!.Value, 0.05);
     }
 
+    /// <summary>The formula takes estimates for normal and lines for alike in spread: where that holds only chance parts it from invented seasons.</summary>
+    [Theory]
+    [InlineData(0.53)]
+    [InlineData(0.47)]
+    [InlineData(0.5)]
+    public void With_many_lines_that_are_alike_formula_and_seasons_agree_within_chance(double survival)
+    {
+        var question = new PowerQuestion { Design = new SeasonDesign(40, 20), Truth = new SeasonTruth { Survival = survival, LineSd = 0 }, Seasons = 1500, Seed = 29 };
+        var rates = CallRates.Of(question, question.Design, question.Seasons, cancel: TestContext.Current.CancellationToken);
+        var formula = PowerFormula.Of(question, question.Design);
+        Agree(formula.SurvivalLikely, rates.SurvivalLikely);
+        Agree(formula.SurvivalUnlikely, rates.SurvivalUnlikely);
+        Assert.Equal(formula.Width!.Value, rates.MeanWidth!.Value, 0.002);
+        Agree(0.95, rates.Coverage!.Value);
+
+        // Three standard errors of so many seasons, and half a point for what is not quite normal.
+        void Agree(double expected, double found) => Assert.Equal(expected, found, (3 * Math.Sqrt(Math.Max(expected * (1 - expected), 1.0 / question.Seasons) / question.Seasons)) + 0.005);
+    }
+
     [Fact]
     public void More_lines_and_more_nests_never_widen_the_interval_and_more_lines_beat_more_nests()
     {
