@@ -47,6 +47,7 @@ public sealed class FieldReading
                 await TouchAsync(phone, "reading-evenly");
                 await phone.WaitForAsync("give-1", "8 %");
                 await phone.WaitForAsync("give-2", "7 %");
+                await phone.PictureAsync("reading-give");
             }
             else
             {
@@ -64,7 +65,6 @@ public sealed class FieldReading
             (mine, program) = (mine + Penalty(said, truth), program + Penalty(believed, truth));
             if (i == 0)
             {
-                await phone.PictureAsync("reading-told");
                 wrong.AddRange(await FieldScreens.LookAsync(phone, "reading-told", ["reading"], TwoLooks));
                 await phone.DieAsync(desk.Address + "#/reading");
                 await phone.Page.WaitForSelectorAsync("#reading-truth");
@@ -83,7 +83,7 @@ public sealed class FieldReading
         await phone.WaitForAsync("reading-bands", $"You said 41 to 60 % 10 times (59 % on average): it was so {(came == 1 ? "once" : came + " times")}, {came * 10} %.");
         Assert.True(await phone.Page.EvaluateAsync<bool>("() => { const i = document.querySelector('img.calibration'); return i.complete && i.naturalWidth > 0; }"));
         wrong.AddRange(await FieldScreens.LookAsync(phone, "reading-end", ["reading"], TwoLooks));
-        await phone.Page.Locator("img.calibration").ScrollIntoViewIfNeededAsync();
+        await phone.Page.EvaluateAsync("() => document.querySelector('img.calibration').scrollIntoView({ block: 'start' })");
         await phone.PictureAsync("reading-calibration");
 
         // No record of any of it; and it can be cleared, but not by one touch.

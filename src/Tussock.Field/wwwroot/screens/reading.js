@@ -47,7 +47,7 @@ function ask(app, kept) {
   /** @type {number[]} */ const said = scratch.said ??= classes.map(() => 0);
   const rest = left(said), give = (/** @type {number[]} */ now) => { scratch.said = now; app.draw(); };
   const commit = async () => {
-    if (rest) return app.tell(say('reading_give_all', { percent: rest }), true);
+    if (rest) return app.tell(say('reading_give_all', { percent: rest }));
     const { truth } = one, common = classes.map((/** @type {any} */ c) => c.percent);
     scratch.said = undefined;
     await keep(app, { done: [...kept.done, { set, number, said, truth, isAgain: before >= cases.length, program: penalty(one.program, truth), common: penalty(common, truth) }], isTold: true });
