@@ -18,6 +18,7 @@ import { pickUp } from './screens/pick-up.js';
 import { realNest } from './screens/real-nest.js';
 import { phone, told } from './screens/phone.js';
 import { practice } from './screens/practice.js';
+import { reading } from './screens/reading.js';
 import { elsewhere } from './screens/elsewhere.js';
 import { isOverdue, overdue } from './screens/lone-worker.js';
 import { onlyWindow } from './page/only-window.js';
@@ -27,7 +28,7 @@ import { watchInstall } from './page/install.js';
 
 const WAIT_MS = 30, GRAVE_MS = 15000, TOLD_MS = 3000, JUST_MS = 1000, CLOCK_MS = 5000;
 const SCREENS = /** @type {Record<string, (app: App, ...args: string[]) => Node>} */ ({
-  start, today, transect: line, 'set-out': setOut, check, lost, search, tally, calibrate, 'pick-up': pickUp, 'real-nest': realNest, phone, practice });
+  start, today, transect: line, 'set-out': setOut, check, lost, search, tally, calibrate, 'pick-up': pickUp, 'real-nest': realNest, phone, practice, reading });
 
 export class App {
   /** @type {Record<string, any>} */ settings = {};
@@ -238,7 +239,7 @@ async function begin() {
   }
   const log = await PhoneLog.open();
   const app = new App(log);
-  for (const name of ['walker', 'recorder', 'undone', 'sent_at', 'from_end', 'arm_span_m', 'course_m', 'back_at', 'segment_steps', 'practice', 'language']) app.settings[name] = await log.setting(name);
+  for (const name of ['walker', 'recorder', 'undone', 'sent_at', 'from_end', 'arm_span_m', 'course_m', 'back_at', 'segment_steps', 'practice', 'reading', 'language']) app.settings[name] = await log.setting(name);
   app.watchFingers();
   app.watchClock();
   watchInstall(() => app.draw());

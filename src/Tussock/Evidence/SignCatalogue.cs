@@ -103,6 +103,11 @@ public sealed class SignCatalogue
         return lost is null ? catalogue : throw new ArgumentException("A rule names what the catalogue lacks: " + lost, nameof(key));
     }
 
+    /// <summary>The same signs with fewer classes, as a region may shorten the list; rules of the others are left out.</summary>
+    /// <param name="culprits">Tokens of the classes on the list, in their new order; "not on the list" stays the last.</param>
+    internal SignCatalogue Offering(IReadOnlyCollection<string> culprits) =>
+        new(Signs, [.. culprits, Culprits[^1]], [.. Rules.Where(r => culprits.Contains(r.Culprit))]) { SignWeight = SignWeight, CulpritWeight = CulpritWeight, NotOnTheList = NotOnTheList };
+
     /// <summary>Index of a culprit class; whatever is not in the catalogue is "not on the list".</summary>
     public int CulpritIndex(string culprit) => culpritIndex.GetValueOrDefault(culprit, Culprits.Length - 1);
 

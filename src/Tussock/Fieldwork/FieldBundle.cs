@@ -73,6 +73,7 @@ public sealed class FieldBundle
         FieldWays.Write(w, season, Say, languages[0]);
         FieldDue.Write(w, season, Say);
         WriteSigns(w);
+        FieldPractice.Write(w, SeasonId, Say);
         WritePhrases(w);
         w.WriteStartObject("limits");
         w.WriteNumber("changes_a_message", ChangesAMessage);

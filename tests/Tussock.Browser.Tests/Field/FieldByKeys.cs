@@ -92,7 +92,7 @@ public sealed class FieldByKeys
         using var desk = new FieldDesk(PlannedSeason.Files(Line, "T1,1,bunchgrass,2026-05-04,09:00,set,bunchgrass,3,21,ENE,flag_to_nest,magnetic,,,,,crew 1\n"));
         await using var phone = await Phone.OpenAsync(desk.Address, "2026-05-18T14:00:00Z");
         await phone.PairAsync();
-        foreach (var route in new string[][] { ["today"], ["set-out", "T1"], ["transect", "T1"], ["calibrate"], ["phone"], ["practice"] })
+        foreach (var route in new string[][] { ["today"], ["set-out", "T1"], ["transect", "T1"], ["calibrate"], ["phone"], ["practice"], ["reading"] })
         {
             await phone.GoAsync(route);
             var stops = await phone.Page.EvaluateAsync<int>("() => [...document.querySelectorAll('button, input, summary, a')].filter(e => e.tabIndex >= 0 && e.getClientRects().length).length");

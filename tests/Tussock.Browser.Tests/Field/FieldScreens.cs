@@ -64,7 +64,7 @@ public sealed class FieldScreens
         await phone.GoAsync("today");
         await phone.WriteAsync("walker", "crew 1");
         var nest = await phone.Page.EvaluateAsync<string>("async () => { const { PhoneLog } = await import('./log/phone-log.js'); const log = await PhoneLog.open(); return log.all('nests').find(n => n.fields.nest.value === '2').id; }");
-        foreach (var route in new string[][] { ["today"], ["transect", "T1"], ["set-out", "T1"], ["check", nest], ["lost", nest], ["search", nest], ["tally", "T1"], ["calibrate"], ["pick-up", "T1"], ["real-nest"], ["practice"], ["phone"] })
+        foreach (var route in new string[][] { ["today"], ["transect", "T1"], ["set-out", "T1"], ["check", nest], ["lost", nest], ["search", nest], ["tally", "T1"], ["calibrate"], ["pick-up", "T1"], ["real-nest"], ["practice"], ["reading"], ["phone"] })
         {
             await phone.GoAsync(route);
             if (route[0] == "tally") await phone.WriteAsync("arm-span", "1.8");
@@ -77,10 +77,11 @@ public sealed class FieldScreens
         Assert.Empty(phone.Wrong);
     }
 
-    private static async Task<List<string>> LookAsync(Phone phone, string name, string[] route)
+    /// <summary>What is wrong with the open screen at the looks that are named, or at all.</summary>
+    internal static async Task<List<string>> LookAsync(Phone phone, string name, string[] route, params string[] only)
     {
         List<string> wrong = [];
-        foreach (var look in Looks)
+        foreach (var look in Looks.Where(l => only.Length == 0 || only.Contains(l.Name)))
         {
             await phone.Page.SetViewportSizeAsync(look.Width, look.Height);
             await phone.Page.EmulateMediaAsync(new() { ColorScheme = look.Scheme, ForcedColors = look.Forced, ReducedMotion = ReducedMotion.Reduce });

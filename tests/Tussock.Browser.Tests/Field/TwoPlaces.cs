@@ -50,7 +50,7 @@ public sealed class TwoPlaces
         await using var phone = await Phone.OpenAsync(desk.Address);
         var vectors = await File.ReadAllTextAsync(Path.Combine(Root(), "tests", "checks", "phone-vectors", "vectors.json"), TestContext.Current.CancellationToken);
         var run = await File.ReadAllTextAsync(Path.Combine(Root(), "tests", "checks", "phone-vectors", "run.js"), TestContext.Current.CancellationToken);
-        var told = await phone.Page.EvaluateAsync<JsonElement>("async text => { " + run.Replace("export async", "async", StringComparison.Ordinal) + "\nreturn wrong(JSON.parse(text), name => import('./wayback/' + name + '.js')); }", vectors);
+        var told = await phone.Page.EvaluateAsync<JsonElement>("async text => { " + run.Replace("export async", "async", StringComparison.Ordinal) + "\nreturn wrong(JSON.parse(text), name => import('./' + name + '.js')); }", vectors);
         Assert.True(told.GetProperty("cases").GetInt32() > 100);
         Assert.Empty(told.GetProperty("wrong").EnumerateArray().Select(w => w.GetString()));
     }

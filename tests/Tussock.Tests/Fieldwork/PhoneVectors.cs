@@ -4,6 +4,7 @@ using System.Globalization;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using Tussock.Evidence;
 using Tussock.Fieldwork;
 using Tussock.Land;
 using Tussock.Tests.HouseRules;
@@ -47,6 +48,8 @@ public class PhoneVectors
             Rows(w, "ends", Ends, e => End(w, e.From, e.Bearing, e.Metres));
             Rows(w, "days", Days, d => { w.WriteString("from", Iso(d.From)); w.WriteString("to", Iso(d.To)); w.WriteNumber("days", d.To.DayNumber - d.From.DayNumber); });
             Rows(w, "checks", SetOut, c => Windows(w, c.On, c.Days, c.Window));
+            Rows(w, "penalties", Answers.SelectMany(a => a), a => Penalty(w, a));
+            Rows(w, "calibrations", Answers, a => Calibration(w, a));
             w.WriteEndObject();
         }
 
@@ -89,6 +92,34 @@ public class PhoneVectors
         [(new(2026, 5, 4), new(2026, 5, 18)), (new(2026, 5, 4), new(2026, 5, 4)), (new(2026, 5, 4), new(2026, 4, 30)), (new(2026, 3, 1), new(2026, 3, 29)), (new(2026, 10, 20), new(2026, 11, 17)), (new(2028, 2, 14), new(2028, 3, 13)), (new(2026, 12, 18), new(2027, 1, 15))];
 
     private static readonly (DateOnly On, int[] Days, int Window)[] SetOut = [(new(2026, 5, 4), [14, 28], 3), (new(2028, 2, 16), [14, 28], 0), (new(2026, 12, 20), [7, 14, 21], 2)];
+
+    /// <summary>Beliefs in percents, with the class that it was; on the edges of the bands too.</summary>
+    private static readonly (int[] Said, int Truth)[][] Answers =
+    [
+        [([100, 0, 0], 0), ([100, 0, 0], 1), ([0, 50, 50], 2), ([34, 33, 33], 0)],
+        [([20, 40, 40], 1), ([60, 20, 20], 0), ([80, 20, 0], 1), ([81, 19, 0], 0), ([41, 59, 0], 1), ([21, 39, 40], 2)],
+        [([10, 10, 10, 10, 10, 10, 10, 30], 7), ([70, 5, 5, 5, 5, 5, 5, 0], 0), ([0, 0, 0, 0, 0, 0, 0, 100], 3)],
+    ];
+
+    private static void Penalty(Utf8JsonWriter w, (int[] Said, int Truth) answer)
+    {
+        Answer(w, answer);
+        w.WriteNumber("penalty", Math.Round(50 * Scoring.BrierOf([Chances(answer.Said)], [answer.Truth]), 9));
+    }
+
+    private static void Calibration(Utf8JsonWriter w, (int[] Said, int Truth)[] answers)
+    {
+        Rows(w, "answers", answers, a => Answer(w, a));
+        w.WriteNumber("apart", Math.Round(100 * Scoring.CalibrationErrorOf([.. answers.SelectMany(a => Chances(a.Said))], [.. answers.SelectMany(a => a.Said.Select((_, k) => k == a.Truth))], 5), 9));
+    }
+
+    private static void Answer(Utf8JsonWriter w, (int[] Said, int Truth) answer)
+    {
+        Numbers(w, "said", answer.Said.Select(p => (double)p));
+        w.WriteNumber("truth", answer.Truth);
+    }
+
+    private static ImmutableArray<double> Chances(int[] said) => [.. said.Select(p => p / 100.0)];
 
     private static void OneDirection(Utf8JsonWriter w, string text)
     {

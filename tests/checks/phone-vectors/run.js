@@ -1,6 +1,6 @@
-/** Runs every case of vectors.json through the phone's modules. @param {any} vectors @param {(name: string) => Promise<any>} load a module of wayback/ by name @returns {Promise<{ cases: number, wrong: string[] }>} */
+/** Runs every case of vectors.json through the phone's modules. @param {any} vectors @param {(name: string) => Promise<any>} load a module by name @returns {Promise<{ cases: number, wrong: string[] }>} */
 export async function wrong(vectors, load) {
-  const [points, plane, steps, way, days] = await Promise.all(['points', 'plane', 'steps', 'way', 'days'].map(load));
+  const [points, plane, steps, way, days, score] = await Promise.all(['wayback/points', 'wayback/plane', 'wayback/steps', 'wayback/way', 'wayback/days', 'reading/score'].map(load));
   const found = [];
   let cases = 0;
   const same = (what, given, expected, seen) => { if (JSON.stringify(expected) !== JSON.stringify(seen)) found.push(`${what} of ${JSON.stringify(given)}: ${JSON.stringify(seen)}, the core says ${JSON.stringify(expected)}`); };
@@ -26,5 +26,7 @@ export async function wrong(vectors, load) {
   each('ends', c => { const at = plane.placeAt(c.from, plane.along(c.bearing, c.metres)); near('latitude', c, c.to.lat, at.lat, 1e-8); near('longitude', c, c.to.lon, at.lon, 1e-8); });
   each('days', c => { same('days', c, c.days, days.daysBetween(c.from, c.to)); same('date', c, c.to, days.plusDays(c.from, c.days)); });
   each('checks', c => same('checks', c.set_on, c.checks, days.checksOf(c.set_on, c.days, c.window)));
+  each('penalties', c => near('penalty', c, c.penalty, score.penalty(c.said, c.truth), 1e-9));
+  each('calibrations', c => near('apart', c, c.apart, score.apart(score.bands(c.answers)), 1e-9));
   return { cases, wrong: found };
 }

@@ -18,7 +18,7 @@ export function today(app) {
     el('h2', {}, say('lines')), transects(log).map(t => lineCard(app, value(t, 'transect'))),
     transects(log).length ? null : el('p', {}, say('no_lines')),
     el('h2', {}, say('crew')), crew(app), backBy(app),
-    el('div.row', {}, button(say('calibrate'), () => app.go('calibrate'), { id: 'to-calibrate' }), button(say('real_nest'), () => app.go('real-nest'), { id: 'to-real-nest', look: 'warn' })),
+    el('div.row', {}, button(say('calibrate'), () => app.go('calibrate'), { id: 'to-calibrate' }), log.bundle.practice ? button(say('reading_title'), () => app.go('reading'), { id: 'to-reading' }) : null, button(say('real_nest'), () => app.go('real-nest'), { id: 'to-real-nest', look: 'warn' })),
     cautions(app, 'start'), kept(app));
 }
 
