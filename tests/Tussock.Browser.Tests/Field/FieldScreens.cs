@@ -47,6 +47,9 @@ public sealed class FieldScreens
     /// <summary>The rules of axe-core 4.14 that are on by themselves, and the stricter contrast (7 : 1), which is not. Targets are held to 48 and 72 px above: axe's own rule asks for 24, and counts what a sticking bar hides until one scrolls.</summary>
     private static readonly AxeRunOptions Rules = new() { Rules = new Dictionary<string, RuleOptions> { ["color-contrast-enhanced"] = new() { Enabled = true }, ["target-size"] = new() { Enabled = false } } };
 
+    /// <summary>What axe looks at is the same at most sizes: all of them in long runs, else light, dark and narrow, and in the second language light. Our own script looks at all of them always.</summary>
+    private static bool IsForAxe(string name, string look) => Environment.GetEnvironmentVariable("TUSSOCK_LONG") == "1" || look == "light" || (look is "dark" or "narrow" && !name.StartsWith("es-", StringComparison.Ordinal));
+
     [Theory]
     [InlineData("en")]
     [InlineData("es")]
@@ -88,7 +91,7 @@ public sealed class FieldScreens
             await phone.Page.EvaluateAsync("big => { document.documentElement.style.fontSize = big ? '200%' : ''; }", look.Big);
             await phone.SettledAsync();
             wrong.AddRange((await phone.Page.EvaluateAsync<string[]>(WhatIsWrong)).Select(w => $"{route[0]}, {look.Name}: {w}"));
-            wrong.AddRange((await phone.Page.RunAxe(Rules)).Violations.SelectMany(v => v.Nodes.Select(n => $"{route[0]}, {look.Name}: {v.Id}: {v.Help}: {n.Html}")));
+            if (IsForAxe(name, look.Name)) wrong.AddRange((await phone.Page.RunAxe(Rules)).Violations.SelectMany(v => v.Nodes.Select(n => $"{route[0]}, {look.Name}: {v.Id}: {v.Help}: {n.Html}")));
             await phone.PictureAsync(name + "-" + look.Name);
         }
 

@@ -28,7 +28,7 @@ public sealed class FieldServerTests
         var answer = await desk.Client.GetAsync(new Uri("/field/api/bundle", UriKind.Relative));
         var bundle = await RunningDesk.JsonAsync(answer);
 
-        Assert.Equal(["contract", "position", "made_at", "exact_places", "season", "languages", "words", "records", "people", "declination", "ways", "checks", "searches", "order", "ended", "signs", "culprits", "phrases", "cautions", "limits"], bundle.EnumerateObject().Select(p => p.Name));
+        Assert.Equal(["contract", "position", "made_at", "exact_places", "season", "languages", "words", "records", "people", "declination", "ways", "checks", "searches", "order", "ended", "signs", "practice", "culprits", "phrases", "cautions", "limits"], bundle.EnumerateObject().Select(p => p.Name));
         Assert.Equal(["id", "name", "year", "species", "time_zone", "trial_days", "check_days", "check_window_days", "cover_classes", "loss_rule", "renew_eggs", "egg_kind", "search_rule_steps", "eggs_per_nest", "clump_rule", "clump_rule_words", "benchmarks"], bundle.GetProperty("season").EnumerateObject().Select(p => p.Name));
         Assert.Equal(12, bundle.GetProperty("records").GetProperty("nests").GetArrayLength());
         var nest = bundle.GetProperty("records").GetProperty("nests")[0];
