@@ -79,8 +79,9 @@ public sealed class DeskLooks
         {
             await desk.GoAsync(path);
             if (name == "map") await desk.Page.WaitForSelectorAsync("#map[data-drawn]");
-            var all = await desk.Page.EvaluateAsync<int>("() => { const all = [...document.querySelectorAll('a[href], button, input:not([type=hidden]), select, textarea, summary, [tabindex=\"0\"]')].filter(e => e.getClientRects().length && !e.disabled); window.unreached = new Set(all); return all.length; }");
+            var all = await desk.Page.EvaluateAsync<int>("() => { const all = [...document.querySelectorAll('a[href], button, input:not([type=hidden]), select, textarea, summary, [tabindex=\"0\"]')].filter(e => e.getClientRects().length && !e.disabled); window.unreached = new Set(all); return all.length + 3 * all.filter(e => e.type === 'date' || e.type === 'time').length; }");
             await desk.Page.EvaluateAsync("() => addEventListener('focusin', e => { unreached.delete(e.target); if (e.target.type === 'radio') for (const other of [...unreached]) if (other.name === e.target.name) unreached.delete(other); })");
+            // Dates and times have a stop for each of their parts.
             for (var i = 0; i < all + 4; i++) await desk.Page.Keyboard.PressAsync("Tab");
             left.AddRange((await desk.Page.EvaluateAsync<string[]>("() => [...unreached].slice(0, 4).map(e => e.outerHTML.slice(0, 100))")).Select(l => name + ": " + l));
         }
