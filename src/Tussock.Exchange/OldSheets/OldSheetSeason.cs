@@ -32,7 +32,7 @@ public sealed record OldSheetSeasonAsked(string Season, int Year, DateOnly? SetO
 public static partial class OldSheetSeason
 {
     /// <summary>Extra column of a transect's nests that says that the date of set-out is a guess.</summary>
-    public const string SetOnAssumed = "set_on_assumed";
+    public const string SetOnAssumed = SeasonConduct.SetOnAssumed;
 
     private const int FirstDay = 14;
     private const int SecondDay = 28;

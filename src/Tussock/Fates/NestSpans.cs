@@ -97,6 +97,26 @@ public sealed class NestSpans
         CoverNames = CoverNames,
     };
 
+    /// <summary>The same nests in other classes of cover, for example by their role.</summary>
+    /// <param name="classOf">Index of the new class for each index of an old one.</param>
+    /// <param name="names">Names of the new classes.</param>
+    public NestSpans InClasses(Func<int, int> classOf, ImmutableArray<string> names) => new()
+    {
+        LastIntact = LastIntact,
+        FirstLost = FirstLost,
+        LostAt = LostAt,
+        Line = Line,
+        Transect = Transect,
+        Nest = Nest,
+        Cover = Array.ConvertAll(Cover, c => classOf(c)),
+        Pasture = Pasture,
+        Cause = Cause,
+        Day14 = Day14,
+        Day28 = Day28,
+        LineNames = LineNames,
+        CoverNames = names,
+    };
+
     private static T[] Pick<T>(T[] column, int[] rows)
     {
         var picked = new T[rows.Length];

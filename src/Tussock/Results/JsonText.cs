@@ -10,6 +10,29 @@ internal sealed class JsonText(Utf8JsonWriter writer, Catalogue words)
 
     internal string Say(Phrase phrase) => words.Say(phrase);
 
+    internal string Sentence(Phrase phrase) => Sentences.Sentence(words.Say(phrase));
+
+    internal void Array<T>(string name, IEnumerable<T> items, Action<T> write)
+    {
+        writer.WriteStartArray(name);
+        foreach (var item in items) write(item);
+        writer.WriteEndArray();
+    }
+
+    internal void Object(string name, Action write)
+    {
+        writer.WriteStartObject(name);
+        write();
+        writer.WriteEndObject();
+    }
+
+    internal void Item(Action write)
+    {
+        writer.WriteStartObject();
+        write();
+        writer.WriteEndObject();
+    }
+
     internal void Estimate(string name, Estimate e)
     {
         writer.WritePropertyName(name);

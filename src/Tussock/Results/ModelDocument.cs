@@ -37,8 +37,8 @@ public sealed class ModelDocument
         writer.WriteString("link", fit.Link == Link.DailyLogit ? "daily-logit" : "log-hazard");
         writer.WriteString("cameras", model.Request.Cameras == CameraTimes.Exact ? "exact" : "ignore");
         writer.WriteString("model", fit.Design.Choice.ToString());
-        Array("effects", model.Effects, Effect);
-        Array("random", fit.Random, Random);
+        json.Array("effects", model.Effects, Effect);
+        json.Array("random", fit.Random, Random);
         json.Number("quadrature", fit.Grouped is { } grouped ? fit.Random.Length > 1 ? 1 : grouped.Options.Nodes : null);
         writer.WriteNumber("log_likelihood", fit.LogLikelihood);
         writer.WriteNumber("parameters", fit.Parameters);
@@ -47,20 +47,13 @@ public sealed class ModelDocument
         writer.WriteNumber("n_intervals", nests.Intervals);
         writer.WriteNumber("n_losses", nests.Losses);
         writer.WriteBoolean("converged", fit.HasConverged);
-        Array("warnings", model.Warnings, Sentence);
-        Array("left_out", nests.LeftOut, LeftOut);
+        json.Array("warnings", model.Warnings, Sentence);
+        json.Array("left_out", nests.LeftOut, LeftOut);
         Prior(fit);
-        Array("predictions", model.Predictions.Select(p => (p, (string?)null)).Concat(model.Contrasts.SelectMany(c => c.Points.Select(p => (p, (string?)c.Contrast.Effect)))), Prediction);
+        json.Array("predictions", model.Predictions.Select(p => (p, (string?)null)).Concat(model.Contrasts.SelectMany(c => c.Points.Select(p => (p, (string?)c.Contrast.Effect)))), Prediction);
         Comparison();
         FitCheckDocument.Write(model, json);
         writer.WriteEndObject();
-    }
-
-    private void Array<T>(string name, IEnumerable<T> items, Action<T> write)
-    {
-        writer.WriteStartArray(name);
-        foreach (var item in items) write(item);
-        writer.WriteEndArray();
     }
 
     private void Sentence(Phrase phrase) => writer.WriteStringValue(Sentences.Sentence(words.Say(phrase)));
@@ -139,7 +132,7 @@ public sealed class ModelDocument
 
         writer.WriteStartObject("with_prior");
         writer.WriteString("prior", words.Say(prior.Prior));
-        Array("effects", prior.Effects, e =>
+        json.Array("effects", prior.Effects, e =>
         {
             writer.WriteStartObject();
             writer.WriteString("name", e.Name);
@@ -190,9 +183,9 @@ public sealed class ModelDocument
 
         writer.WriteStartObject("comparison");
         writer.WriteNumber("n", comparison.Rows);
-        Array("models", comparison.Ranked, Ranked);
-        Array("notes", comparison.Notes, Sentence);
-        Array("averaged", comparison.Averaged, average =>
+        json.Array("models", comparison.Ranked, Ranked);
+        json.Array("notes", comparison.Notes, Sentence);
+        json.Array("averaged", comparison.Averaged, average =>
         {
             writer.WriteStartObject();
             writer.WriteStartObject("pattern");

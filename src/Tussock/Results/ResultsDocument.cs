@@ -45,14 +45,14 @@ public sealed class ResultsDocument
         Season();
         if (results.Season.Tables.Pooled is { } pooled) Pooled(pooled);
         writer.WriteNumber("planned_nests", results.Fates.PlannedNests);
-        Array("groups", Shown(results.Groups), Group);
-        Array("cover_comparison", results.CoverComparisons, Comparison);
+        json.Array("groups", Shown(results.Groups), Group);
+        json.Array("cover_comparison", results.CoverComparisons, Comparison);
         json.Estimate("parity_density", results.Parity.PerAcre);
-        Array("runs", results.Runs, Runs);
-        Array("density", results.Densities.Where(d => d.Level != GroupLevel.Property || HasSeveralProperties), Density);
+        json.Array("runs", results.Runs, Runs);
+        json.Array("density", results.Densities.Where(d => d.Level != GroupLevel.Property || HasSeveralProperties), Density);
         new CulpritsText(json).Write(results.Culprits, results.Season);
-        Array("verdicts", results.Verdicts, Verdict);
-        if (withFates) Array("fates", results.Fates.Nests, Fate);
+        json.Array("verdicts", results.Verdicts, Verdict);
+        if (withFates) json.Array("fates", results.Fates.Nests, Fate);
         writer.WriteStartObject("made_with");
         writer.WriteString("version", made.Version);
         writer.WriteNumber("seed", made.Seed);
@@ -66,13 +66,6 @@ public sealed class ResultsDocument
     /// <summary>A property is a group of its own only where there are several; otherwise it would repeat the season.</summary>
     private IEnumerable<GroupResults> Shown(ImmutableArray<GroupResults> groups) => groups.Where(g => g.Level != GroupLevel.Property || HasSeveralProperties);
 
-    private void Array<T>(string name, IEnumerable<T> items, Action<T> write)
-    {
-        writer.WriteStartArray(name);
-        foreach (var item in items) write(item);
-        writer.WriteEndArray();
-    }
-
     private void Season()
     {
         var s = results.Season.Settings;
@@ -83,9 +76,9 @@ public sealed class ResultsDocument
         writer.WriteString("species", s.Species);
         writer.WriteString("time_zone", s.TimeZone);
         writer.WriteNumber("trial_days", s.TrialDays);
-        Array("check_days", s.CheckDays, writer.WriteNumberValue);
+        json.Array("check_days", s.CheckDays, writer.WriteNumberValue);
         writer.WriteNumber("window_days", s.WindowDays);
-        Array("cover_classes", s.CoverClasses, c =>
+        json.Array("cover_classes", s.CoverClasses, c =>
         {
             writer.WriteStartObject();
             writer.WriteString("name", c.Name);
@@ -104,9 +97,9 @@ public sealed class ResultsDocument
     private void Pooled(Records.PooledYears pooled)
     {
         writer.WriteStartObject("pooled");
-        Array("seasons", pooled.Seasons, writer.WriteStringValue);
-        Array("years", pooled.Years, writer.WriteStringValue);
-        Array("cautions", pooled.Cautions, c => writer.WriteStringValue(words.Say(c)));
+        json.Array("seasons", pooled.Seasons, writer.WriteStringValue);
+        json.Array("years", pooled.Years, writer.WriteStringValue);
+        json.Array("cautions", pooled.Cautions, c => writer.WriteStringValue(words.Say(c)));
         writer.WriteEndObject();
     }
 
@@ -135,7 +128,7 @@ public sealed class ResultsDocument
         json.Answer("day28_if_unknown_survived", g.Day28IfUnknownSurvived);
         writer.WriteEndObject();
         json.Estimate("daily_survival", g.DailySurvival);
-        Array("daily_survival_by_fortnight", g.DailySurvivalByFortnight, json.Estimate);
+        json.Array("daily_survival_by_fortnight", g.DailySurvivalByFortnight, json.Estimate);
         json.Estimate("survival_two_piece_day28", g.TwoPieceDay28);
         if (g.WhyTwoPieceBeside is { } beside) writer.WriteString("two_piece_stands_beside", words.Say(beside));
         Curve(g);
@@ -155,13 +148,13 @@ public sealed class ResultsDocument
 
         var curve = g.Curve.Value;
         writer.WriteStartObject("curve");
-        Array("left", curve.Left, writer.WriteNumberValue);
-        Array("right", curve.Right, x =>
+        json.Array("left", curve.Left, writer.WriteNumberValue);
+        json.Array("right", curve.Right, x =>
         {
             if (x is { } day) writer.WriteNumberValue(day);
             else writer.WriteNullValue();
         });
-        Array("mass", curve.Mass, writer.WriteNumberValue);
+        json.Array("mass", curve.Mass, writer.WriteNumberValue);
         writer.WriteEndObject();
     }
 

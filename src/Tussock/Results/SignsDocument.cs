@@ -35,19 +35,19 @@ public sealed class SignsDocument
         var settings = signs.Season.Settings;
         writer.WriteStartObject();
         writer.WriteString("contract", "signs/1");
-        Object("season", () =>
+        json.Object("season", () =>
         {
             writer.WriteString("name", settings.Name);
             writer.WriteString("title", settings.Title);
             writer.WriteString("year", settings.Year);
         });
-        Array("cautions", signs.Cautions, c => writer.WriteStringValue(json.Say(c)));
-        Array("other_seasons", signs.OtherSeasons, writer.WriteStringValue);
-        Object("cameras", Cameras);
-        Array("composition", signs.Groups.SelectMany(g => g.Composition.Shares.Select(s => (g, s))), c => Share(c.g, c.s));
-        Array("differences", signs.Differences, Difference);
+        json.Array("cautions", signs.Cautions, c => writer.WriteStringValue(json.Say(c)));
+        json.Array("other_seasons", signs.OtherSeasons, writer.WriteStringValue);
+        json.Object("cameras", Cameras);
+        json.Array("composition", signs.Groups.SelectMany(g => g.Composition.Shares.Select(s => (g, s))), c => Share(c.g, c.s));
+        json.Array("differences", signs.Differences, Difference);
         Learning();
-        Array("agreement", signs.Agreement, a => Item(() =>
+        json.Array("agreement", signs.Agreement, a => json.Item(() =>
         {
             writer.WriteString("sign", a.Sign);
             writer.WriteNumber("nests", a.Nests);
@@ -55,8 +55,8 @@ public sealed class SignsDocument
             json.Estimate("kappa", a.Kappa);
         }));
         json.Estimate("guesses_against_cameras", signs.GuessesAgainstCameras);
-        Array("nests", signs.Nests, n => Item(() => Nest(n)));
-        Object("made_with", () =>
+        json.Array("nests", signs.Nests, n => json.Item(() => Nest(n)));
+        json.Object("made_with", () =>
         {
             writer.WriteString("version", made.Version);
             writer.WriteNumber("seed", made.Seed);
@@ -69,12 +69,12 @@ public sealed class SignsDocument
     {
         var cameras = signs.Cameras;
         writer.WriteNumber("nests", cameras.Nests);
-        Object("chosen", () =>
+        json.Object("chosen", () =>
         {
             foreach (var (how, deployments) in cameras.Chosen) writer.WriteNumber(how, deployments);
         });
         writer.WriteString("in_words", Sentences.Sentence(json.Say(cameras.InWords)));
-        Array("pastures", cameras.Pastures, p => Item(() =>
+        json.Array("pastures", cameras.Pastures, p => json.Item(() =>
         {
             writer.WriteString("property", p.Pasture.Property);
             writer.WriteString("pasture", p.Pasture.Name);
@@ -86,7 +86,7 @@ public sealed class SignsDocument
         }));
     }
 
-    private void Share(LossGroup group, CulpritShare share) => Item(() =>
+    private void Share(LossGroup group, CulpritShare share) => json.Item(() =>
     {
         Group(group);
         writer.WriteNumber("losses", group.Composition.Losses);
@@ -105,7 +105,7 @@ public sealed class SignsDocument
         json.Text("property", group.Property);
     }
 
-    private void Difference(LossDifference difference) => Item(() =>
+    private void Difference(LossDifference difference) => json.Item(() =>
     {
         Group(difference.Group);
         writer.WriteString("against", difference.Against.Name);
@@ -123,25 +123,25 @@ public sealed class SignsDocument
             return;
         }
 
-        Object("learning", () =>
+        json.Object("learning", () =>
         {
             var learned = signs.Learning.Value;
             var scoring = learned.Scoring;
             writer.WriteNumber("nests", scoring.Nests);
             writer.WriteNumber("nests_of_other_seasons", learned.OtherNests);
             writer.WriteNumber("trust", learned.Trust);
-            Object("log_score", () =>
+            json.Object("log_score", () =>
             {
                 writer.WriteNumber("signs", scoring.LogScore);
                 writer.WriteNumber("key_alone", learned.LogScoreKey);
                 writer.WriteNumber("commonest", learned.LogScoreShares);
             });
-            Object("brier", () =>
+            json.Object("brier", () =>
             {
                 writer.WriteNumber("signs", scoring.Brier);
                 writer.WriteNumber("commonest", learned.BrierShares);
             });
-            Object("share_right", () =>
+            json.Object("share_right", () =>
             {
                 writer.WriteNumber("signs", scoring.ShareRight);
                 writer.WriteNumber("commonest", scoring.ShareRightCommonest);
@@ -152,8 +152,8 @@ public sealed class SignsDocument
             json.Answer("nests_needed", learned.NestsNeeded.Then(n => (double)n));
             json.Answer("cameras_needed", signs.CamerasNeeded.Then(n => (double)n));
             writer.WriteNumber("calibration_error", scoring.CalibrationError);
-            Array("calibration", learned.Scoring.Bands, Band);
-            Array("confusion", scoring.Confusions, c => Item(() =>
+            json.Array("calibration", learned.Scoring.Bands, Band);
+            json.Array("confusion", scoring.Confusions, c => json.Item(() =>
             {
                 writer.WriteString("read", c.Read);
                 writer.WriteString("confirmed", c.Confirmed);
@@ -163,7 +163,7 @@ public sealed class SignsDocument
         });
     }
 
-    private void Band(CalibrationBand band) => Item(() =>
+    private void Band(CalibrationBand band) => json.Item(() =>
     {
         writer.WriteNumber("from", band.From);
         writer.WriteNumber("to", band.To);
@@ -182,21 +182,21 @@ public sealed class SignsDocument
         writer.WriteString("visitors", VisitorsToken(nest.Visitors));
         Chances("belief_before", nest.Reasons.Before.Chances);
         Chances("belief", nest.Reasons.After.Chances);
-        Array("reasons", nest.Reasons.Signs, r => Item(() =>
+        json.Array("reasons", nest.Reasons.Signs, r => json.Item(() =>
         {
             writer.WriteString("sign", r.Sign);
-            Array("values", r.Values, writer.WriteStringValue);
+            json.Array("values", r.Values, writer.WriteStringValue);
             Chances("bits", r.Bits);
         }));
         Chances("together", nest.Reasons.Together);
-        Array("next", nest.Reasons.Next, s => Item(() =>
+        json.Array("next", nest.Reasons.Next, s => json.Item(() =>
         {
             writer.WriteString("sign", s.Sign);
             writer.WriteNumber("bits", s.Bits);
         }));
     }
 
-    private void Chances(string name, ImmutableArray<double> numbers) => Object(name, () =>
+    private void Chances(string name, ImmutableArray<double> numbers) => json.Object(name, () =>
     {
         for (var k = 0; k < numbers.Length; k++) writer.WriteNumber(SignCatalogue.Standard.Culprits[k], numbers[k]);
     });
@@ -212,25 +212,4 @@ public sealed class SignsDocument
     {
         Visitors.OneSeen => "one_seen", Visitors.SeveralSeen => "several_seen", Visitors.SignsOfSeveral => "signs_of_several", _ => "not_seen",
     };
-
-    private void Item(Action write)
-    {
-        writer.WriteStartObject();
-        write();
-        writer.WriteEndObject();
-    }
-
-    private void Object(string name, Action write)
-    {
-        writer.WriteStartObject(name);
-        write();
-        writer.WriteEndObject();
-    }
-
-    private void Array<T>(string name, IEnumerable<T> items, Action<T> write)
-    {
-        writer.WriteStartArray(name);
-        foreach (var item in items) write(item);
-        writer.WriteEndArray();
-    }
 }

@@ -95,6 +95,11 @@ public sealed record CountedShare
         };
     }
 
+    /// <summary>The share with its limits where only the counts of the lines are at hand: that of the nests behind them.</summary>
+    /// <param name="lines">Survivors and nests of known fate, a row a line; at least one nest in all.</param>
+    /// <param name="level">Confidence level in (0, 1).</param>
+    internal static Estimate OfLines(IEnumerable<(int Survived, int Known)> lines, double level = 0.95) => Estimated(LineCounts.Of(lines), level);
+
     private static Phrase? WhyNone(LineCounts counts, int nests, int tooLate, double lastCheck, double on)
     {
         if (tooLate > TooMany * nests) return Phrase.Of("counted.checked_too_late", ("late", tooLate), ("nests", nests), ("on", on), ("day", lastCheck));

@@ -43,6 +43,20 @@ internal sealed class LineCounts
     /// <summary>Plain mean of the lines' shares.</summary>
     public double MeanOfLines => lines.Average(g => (double)g.Survived / g.Known);
 
+    /// <summary>Takes counts that are there already, a row a line.</summary>
+    public static LineCounts Of(IEnumerable<(int Survived, int Known)> lines)
+    {
+        var counts = new LineCounts();
+        foreach (var line in lines.Where(l => l.Known > 0))
+        {
+            counts.lines.Add(line);
+            counts.Known += line.Known;
+            counts.Survived += line.Survived;
+        }
+
+        return counts;
+    }
+
     /// <summary>Counts the fates of nests whose rows of a line stand together.</summary>
     public static LineCounts Of(NestSpans nests, FateAt[] fates)
     {

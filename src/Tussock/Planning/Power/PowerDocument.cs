@@ -49,7 +49,7 @@ public sealed class PowerDocument
         Rates(rates);
         Formula(answer.Formula);
         Needed();
-        Array("same_nests", answer.Designs, d =>
+        json.Array("same_nests", answer.Designs, d =>
         {
             writer.WriteStartObject();
             Design(d.Rates.Design);
@@ -62,16 +62,9 @@ public sealed class PowerDocument
         Cover();
         Cameras();
         Pastures();
-        Array("earlier_seasons", earlier, Earlier);
+        json.Array("earlier_seasons", earlier, Earlier);
         writer.WriteNumber("seconds", seconds);
         writer.WriteEndObject();
-    }
-
-    private void Array<T>(string name, IEnumerable<T> items, Action<T> write)
-    {
-        writer.WriteStartArray(name);
-        foreach (var item in items) write(item);
-        writer.WriteEndArray();
     }
 
     private void Design(SeasonDesign design)
@@ -157,7 +150,7 @@ public sealed class PowerDocument
         writer.WriteNumber("seasons", curves.Seasons);
         foreach (var (name, points) in ((string, ImmutableArray<CallsAtTruth>)[])[("survival", curves.Survival), ("density", curves.Density)])
         {
-            Array(name, points, p =>
+            json.Array(name, points, p =>
             {
                 writer.WriteStartObject();
                 writer.WriteNumber("truth", p.Truth);
