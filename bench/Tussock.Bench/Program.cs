@@ -12,6 +12,7 @@ using Tussock.Words;
 //   or: Tussock.Bench models [--sizes 1000,10000] [--cap seconds] [part of a task's name …]
 //   or: Tussock.Bench coverage [--seasons 2000]
 //   or: Tussock.Bench power [--seasons 10000]
+//   or: Tussock.Bench network [--ranches 500] [--data DATA]
 //   or: Tussock.Bench verdicts [--seasons 2000]
 if (args is ["models", ..])
 {
@@ -34,6 +35,12 @@ if (args is ["power", ..])
 if (args is ["verdicts", ..])
 {
     VerdictErrors.Run(args is [_, "--seasons", var each] ? int.Parse(each, CultureInfo.InvariantCulture) : 2000);
+    return;
+}
+
+if (args is ["network", ..])
+{
+    NetworkTimings.Run(args is [_, "--ranches", var ranches, ..] ? int.Parse(ranches, CultureInfo.InvariantCulture) : 500, args is [_, _, _, "--data", var data] ? data : null);
     return;
 }
 

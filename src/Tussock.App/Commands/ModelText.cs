@@ -8,17 +8,15 @@ namespace Tussock.App.Commands;
 /// <summary>A survival model as a page of text: what it says in survival terms first, then its numbers.</summary>
 internal sealed class ModelText
 {
-    private const int Width = 118;
     private readonly SeasonModel model;
     private readonly Catalogue words;
     private readonly TextWriter output;
-    private readonly IAnsiConsole console;
+    private readonly TextPage page;
 
     private ModelText(SeasonModel model, Catalogue words, TextWriter output)
     {
         (this.model, this.words, this.output) = (model, words, output);
-        console = AnsiConsole.Create(new AnsiConsoleSettings { Ansi = AnsiSupport.No, ColorSystem = ColorSystemSupport.NoColors, Interactive = InteractionSupport.No, Out = new AnsiConsoleOutput(output) });
-        console.Profile.Width = Width;
+        page = new TextPage(words, output);
     }
 
     internal static void Write(SeasonModel model, Catalogue words, TextWriter output) => new ModelText(model, words, output).Whole();
@@ -45,37 +43,37 @@ internal sealed class ModelText
         var isGrouped = model.Model.Grouped is not null;
         var alone = model.Request.Profile ? "model_choice.column.limits_profile" : "model_choice.column.limits_independent";
         var table = isGrouped
-            ? Table("model_choice.column.effect", "model_choice.column.estimate", "model_choice.column.limits", "model_choice.column.p")
-            : Table("model_choice.column.effect", "model_choice.column.estimate", "model_choice.column.limits_clustered", "model_choice.column.p", alone, "model_choice.column.p");
+            ? page.Table("model_choice.column.effect", "model_choice.column.estimate", "model_choice.column.limits", "model_choice.column.p")
+            : page.Table("model_choice.column.effect", "model_choice.column.estimate", "model_choice.column.limits_clustered", "model_choice.column.p", alone, "model_choice.column.p");
         foreach (var e in model.Effects)
         {
             if (isGrouped) table.AddRow(Markup.Escape(e.Name), ModelSentences.Value(e.Estimate), ModelSentences.Limits(e.Estimate), P(e.P));
             else table.AddRow(Markup.Escape(e.Name), ModelSentences.Value(e.Estimate), ModelSentences.Limits(e.Clustered!), P(e.ClusteredP), ModelSentences.Limits(e.Estimate), P(e.P));
         }
 
-        console.Write(table);
+        page.Write(table);
     }
 
     private void Prior()
     {
         if (model.Model.WithPrior is not { } prior) return;
         Line(words.Say(prior.Prior));
-        var table = Table("model_choice.column.effect", "model_choice.column.estimate", "model_choice.column.limits");
+        var table = page.Table("model_choice.column.effect", "model_choice.column.estimate", "model_choice.column.limits");
         foreach (var e in prior.Effects) table.AddRow(Markup.Escape(e.Name), ModelSentences.Value(e.Estimate), ModelSentences.Limits(e.Estimate));
-        console.Write(table);
+        page.Write(table);
     }
 
     private void Compared(ModelComparison comparison)
     {
         output.WriteLine();
         Line(words.Say(Phrase.Of("model_choice.compared", ("n", comparison.Rows))));
-        var table = Table("model_choice.column.model", "model_choice.column.k", "model_choice.column.log_likelihood", "model_choice.column.aicc", "model_choice.column.delta", "model_choice.column.weight", "model_choice.column.ratio");
+        var table = page.Table("model_choice.column.model", "model_choice.column.k", "model_choice.column.log_likelihood", "model_choice.column.aicc", "model_choice.column.delta", "model_choice.column.weight", "model_choice.column.ratio");
         foreach (var r in comparison.Ranked)
         {
             table.AddRow(Markup.Escape(r.Model.Name), Numbers.Whole(r.Model.Parameters), Numbers.Fixed(r.Model.LogLikelihood, 2), r.Aicc.HasValue ? Numbers.Fixed(r.Aicc.Value, 2) : "–", Fixed(r.Delta, 2), r.Aicc.HasValue ? Numbers.Fixed(r.Weight, 3) : "–", r.EvidenceRatio is < 1e6 and var ratio ? Numbers.Fixed(ratio, 1) : "–");
         }
 
-        console.Write(table);
+        page.Write(table);
         foreach (var average in comparison.Averaged) Line("  " + words.Say(ModelSentences.Averaged(average)));
     }
 
@@ -97,21 +95,9 @@ internal sealed class ModelText
 
     private void Residuals(string part, IEnumerable<IntervalResidual> residuals)
     {
-        var table = Table(part, "fit_check.column.intervals", "fit_check.column.observed", "fit_check.column.expected", "fit_check.column.standardised");
+        var table = page.Table(part, "fit_check.column.intervals", "fit_check.column.observed", "fit_check.column.expected", "fit_check.column.standardised");
         foreach (var r in residuals) table.AddRow(Markup.Escape(r.Name), Numbers.Whole(r.Intervals), Numbers.Whole(r.Observed), Numbers.Fixed(r.Expected, 1), Fixed(r.Standardised, 1));
-        console.Write(table);
-    }
-
-    private Table Table(params ReadOnlySpan<string> heads)
-    {
-        var table = new Table { Border = TableBorder.Simple };
-        for (var i = 0; i < heads.Length; i++)
-        {
-            var column = new TableColumn(Markup.Escape(words.Say(heads[i])));
-            table.AddColumn(i == 0 ? column : column.RightAligned());
-        }
-
-        return table;
+        page.Write(table);
     }
 
     private static string P(double? p) => p is { } x ? ModelSentences.P(x) : "–";

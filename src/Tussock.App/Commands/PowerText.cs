@@ -8,17 +8,15 @@ namespace Tussock.App.Commands;
 /// <summary>The answer about a design as a page of text.</summary>
 internal sealed class PowerText
 {
-    private const int Width = 118;
     private readonly PowerAnswer answer;
     private readonly Catalogue words;
     private readonly TextWriter output;
-    private readonly IAnsiConsole console;
+    private readonly TextPage page;
 
     private PowerText(PowerAnswer answer, Catalogue words, TextWriter output)
     {
         (this.answer, this.words, this.output) = (answer, words, output);
-        console = AnsiConsole.Create(new AnsiConsoleSettings { Ansi = AnsiSupport.No, ColorSystem = ColorSystemSupport.NoColors, Interactive = InteractionSupport.No, Out = new AnsiConsoleOutput(output) });
-        console.Profile.Width = Width;
+        page = new TextPage(words, output);
     }
 
     internal static void Write(PowerAnswer answer, ImmutableArray<EarlierSeason> earlier, Catalogue words, TextWriter output) => new PowerText(answer, words, output).Whole(earlier);
@@ -45,9 +43,9 @@ internal sealed class PowerText
 
     private void Rates()
     {
-        var table = Table("power.column.what", "power.column.simulated", "power.column.formula");
+        var table = page.Table("power.column.what", "power.column.simulated", "power.column.formula");
         foreach (var row in PowerRows.Of(answer)) table.AddRow(Markup.Escape(words.Say(row.What)), row.IsWidth ? Points(row.Simulated) : Percent(row.Simulated), row.IsWidth ? Points(row.Formula) : Percent(row.Formula));
-        console.Write(table);
+        page.Write(table);
     }
 
     private void Designs()
@@ -55,33 +53,21 @@ internal sealed class PowerText
         if (answer.Designs.IsEmpty) return;
         output.WriteLine();
         Line(Phrase.Of("power.designs_head"));
-        var table = Table("power.column.design", "power.column.all_nests", "power.column.width", "power.column.clear", "power.column.clear_formula", "power.column.wrong");
+        var table = page.Table("power.column.design", "power.column.all_nests", "power.column.width", "power.column.clear", "power.column.clear_formula", "power.column.wrong");
         foreach (var (rates, formula) in answer.Designs)
         {
             table.AddRow(rates.Design.Lines + " × " + rates.Design.Nests, Numbers.Whole(rates.Design.Lines * rates.Design.Nests), Points(rates.MeanWidth), Percent(rates.Clear), Percent(formula.Clear(answer.Question.HasDensity)), Percent(rates.SurvivalWrong));
         }
 
-        console.Write(table);
+        page.Write(table);
         if (PowerSentences.BestDesign(answer) is { } best) Line(best);
     }
 
     private void Curve(string name, ImmutableArray<CallsAtTruth> points, Func<double, string> truth)
     {
-        var table = Table(name, "power.picture_unlikely", "power.picture_none", "power.picture_likely");
+        var table = page.Table(name, "power.picture_unlikely", "power.picture_none", "power.picture_likely");
         foreach (var p in points) table.AddRow(truth(p.Truth), Percent(p.Unlikely), Percent(p.NotCalled), Percent(p.Likely));
-        console.Write(table);
-    }
-
-    private Table Table(params ReadOnlySpan<string> heads)
-    {
-        var table = new Table { Border = TableBorder.Simple };
-        for (var i = 0; i < heads.Length; i++)
-        {
-            var column = new TableColumn(Markup.Escape(words.Say(heads[i])));
-            table.AddColumn(i == 0 ? column : column.RightAligned());
-        }
-
-        return table;
+        page.Write(table);
     }
 
     private string Points(double? width) => width is { } w ? words.Say(Phrase.Of("power.points", ("width", 100 * w))) : "–";

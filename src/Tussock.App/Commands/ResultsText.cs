@@ -8,19 +8,16 @@ namespace Tussock.App.Commands;
 /// <summary>The answer as a page of text: verdicts first, then the tables.</summary>
 internal static class ResultsText
 {
-    private const int Width = 118;
-
     internal static void Write(SeasonResults results, Catalogue words, TextWriter output)
     {
         output.WriteLine(results.Season.Settings.Title);
         if (results.Season.Tables.Pooled is { } pooled) foreach (var said in PooledSentences.Of(pooled)) output.WriteLine(words.Say(said));
         foreach (var row in results.Verdicts) Verdict(row, results, words, output);
         output.WriteLine();
-        var console = AnsiConsole.Create(new AnsiConsoleSettings { Ansi = AnsiSupport.No, ColorSystem = ColorSystemSupport.NoColors, Interactive = InteractionSupport.No, Out = new AnsiConsoleOutput(output) });
-        console.Profile.Width = Width;
-        console.Write(Groups(results, words));
-        if (!results.Densities.IsEmpty) console.Write(Densities(results, words));
-        if (!results.CoverComparisons.IsEmpty) console.Write(Comparisons(results, words));
+        var page = new TextPage(words, output);
+        page.Write(Groups(results, words, page));
+        if (!results.Densities.IsEmpty) page.Write(Densities(results, words, page));
+        if (!results.CoverComparisons.IsEmpty) page.Write(Comparisons(results, words, page));
         foreach (var runs in results.Runs.Where(r => r.Level == GroupLevel.Season))
         {
             output.WriteLine(Sentences.Sentence(words.Say(runs.Runs.HasValue
@@ -44,29 +41,29 @@ internal static class ResultsText
 
         Line(Sentences.Count(row.Group, results.Trial));
         if (row.Group.Day28.Value is not null) Line(Sentences.Interval(row.Group.Day28));
-        if (row.Group.Day28.Value is null && row.Group.TwoPieceDay28.Value is not null) Line(Phrase.Of("text.two_piece_headline", ("estimate", Cell(row.Group.TwoPieceDay28))));
-        else if (row.Group.WhyTwoPieceBeside is { } beside) Line(Phrase.Of("text.two_piece", ("why", beside), ("estimate", Cell(row.Group.TwoPieceDay28))));
+        if (row.Group.Day28.Value is null && row.Group.TwoPieceDay28.Value is not null) Line(Phrase.Of("text.two_piece_headline", ("estimate", TextPage.Share(row.Group.TwoPieceDay28))));
+        else if (row.Group.WhyTwoPieceBeside is { } beside) Line(Phrase.Of("text.two_piece", ("why", beside), ("estimate", TextPage.Share(row.Group.TwoPieceDay28))));
         Line(Sentences.NotToSay(row.Group, results.Trial));
         Line(Sentences.Unknown(row.Group));
         foreach (var ended in Sentences.EndedWatching(row.Group)) Line(ended);
         foreach (var because in Sentences.Because(row.Verdict, words)) output.WriteLine("  " + because);
     }
 
-    private static Table Groups(SeasonResults results, Catalogue words)
+    private static Table Groups(SeasonResults results, Catalogue words, TextPage page)
     {
-        var table = Table(words, "text.group", "text.nests", "text.lines", "text.intact", "text.lost", "text.unknown", "text.share", "text.two_piece_short", "text.chance");
+        var table = page.Table("text.group", "text.nests", "text.lines", "text.intact", "text.lost", "text.unknown", "text.share", "text.two_piece_short", "text.chance");
         foreach (var g in results.Groups.Where(g => g.Level is not (GroupLevel.Transect or GroupLevel.Property)))
         {
             table.AddRow(Escaped(Indent(g.Level) + g.Name), Numbers.Whole(g.Counts.Nests), Numbers.Whole(g.Lines), Numbers.Whole(g.Counts.Intact), Numbers.Whole(g.Counts.Lost), Numbers.Whole(g.Counts.Unknown),
-                Cell(g.Day28), Cell(g.TwoPieceDay28), g.ChanceAtLeastBenchmark.HasValue ? Escaped(words.Say(Sentences.ChanceInWords(g.ChanceAtLeastBenchmark.Value))) : "–");
+                TextPage.Share(g.Day28), TextPage.Share(g.TwoPieceDay28), g.ChanceAtLeastBenchmark.HasValue ? Escaped(words.Say(Sentences.ChanceInWords(g.ChanceAtLeastBenchmark.Value))) : "–");
         }
 
         return table;
     }
 
-    private static Table Densities(SeasonResults results, Catalogue words)
+    private static Table Densities(SeasonResults results, Catalogue words, TextPage page)
     {
-        var table = Table(words, "text.density_of", "text.cover", "text.clumps", "text.per_acre", "text.per_ha", "text.chance");
+        var table = page.Table("text.density_of", "text.cover", "text.clumps", "text.per_acre", "text.per_ha", "text.chance");
         foreach (var d in results.Densities.Where(d => d.Level is GroupLevel.Season or GroupLevel.Pasture))
         {
             table.AddRow(Escaped(Indent(d.Level) + d.Name), Escaped(d.Cover ?? words.Say("text.all")), Numbers.Short(d.Density.Clumps), Amount(d.Density.PerAcre), Amount(d.Density.PerHa),
@@ -76,30 +73,16 @@ internal static class ResultsText
         return table;
     }
 
-    private static Table Comparisons(SeasonResults results, Catalogue words)
+    private static Table Comparisons(SeasonResults results, Catalogue words, TextPage page)
     {
-        var table = Table(words, "text.comparison", "text.where", "text.survival_ratio", "text.odds_ratio");
+        var table = page.Table("text.comparison", "text.where", "text.survival_ratio", "text.odds_ratio");
         foreach (var c in results.CoverComparisons) table.AddRow(Escaped(c.Other + " : " + c.Reference), Escaped(c.Pasture ?? words.Say("text.whole_season")), Ratio(c.Comparison.SurvivalRatio), Ratio(c.Comparison.OddsRatio));
-        return table;
-    }
-
-    private static Table Table(Catalogue words, params ReadOnlySpan<string> heads)
-    {
-        var table = new Table { Border = TableBorder.Simple };
-        for (var i = 0; i < heads.Length; i++)
-        {
-            var column = new TableColumn(Escaped(words.Say(heads[i])));
-            table.AddColumn(i == 0 ? column : column.RightAligned());
-        }
-
         return table;
     }
 
     private static string Indent(GroupLevel level) => level switch { GroupLevel.Season => "", GroupLevel.PastureCover => "    ", _ => "  " };
 
     private static string Escaped(string text) => Markup.Escape(text);
-
-    private static string Cell(Estimate e) => e.Value is not { } x ? "–" : e is { Low: { } low, High: { } high } ? Numbers.Percent(x) + " (" + Numbers.PercentNumber(low) + "–" + Numbers.PercentNumber(high) + ")" : Numbers.Percent(x);
 
     private static string Amount(Estimate e) => e.Value is not { } x ? "–" : e is { Low: { } low, High: { } high } ? Numbers.Fixed(x, 0) + " (" + Numbers.Fixed(low, 0) + "–" + Numbers.Fixed(high, 0) + ")" : Numbers.Fixed(x, 0);
 

@@ -8,17 +8,16 @@ namespace Tussock.App.Commands;
 /// <summary>Who did it as a page of text: cameras first, then how far signs can be trusted, then nest by nest.</summary>
 internal sealed class SignsText
 {
-    private const int Width = 118, MostNests = 100, MostClasses = 3, MostNext = 2;
+    private const int MostNests = 100, MostClasses = 3, MostNext = 2;
     private readonly SeasonSigns signs;
     private readonly Catalogue words;
     private readonly TextWriter output;
-    private readonly IAnsiConsole console;
+    private readonly TextPage page;
 
     private SignsText(SeasonSigns signs, Catalogue words, TextWriter output)
     {
         (this.signs, this.words, this.output) = (signs, words, output);
-        console = AnsiConsole.Create(new AnsiConsoleSettings { Ansi = AnsiSupport.No, ColorSystem = ColorSystemSupport.NoColors, Interactive = InteractionSupport.No, Out = new AnsiConsoleOutput(output) });
-        console.Profile.Width = Width;
+        page = new TextPage(words, output);
     }
 
     internal static void Write(SeasonSigns signs, Catalogue words, TextWriter output) => new SignsText(signs, words, output).Whole();
@@ -26,9 +25,9 @@ internal sealed class SignsText
     private void Whole()
     {
         output.WriteLine(signs.Season.Settings.Title);
-        foreach (var caution in signs.Cautions) Line(caution);
+        foreach (var caution in signs.Cautions) page.Line(caution);
         output.WriteLine();
-        Line(signs.Cameras.InWords);
+        page.Line(signs.Cameras.InWords);
         Cameras();
         Compositions();
         Differences();
@@ -38,86 +37,84 @@ internal sealed class SignsText
         Nests();
     }
 
-    private void Line(Phrase phrase, string indent = "") => output.WriteLine(indent + Sentences.Sentence(words.Say(phrase)));
-
     private void Cameras()
     {
-        var table = Table("text.group", "text.nests", "signs.text.with_camera", "text.lost", "signs.text.lost_with_camera", "signs.text.seen");
-        foreach (var p in signs.Cameras.Pastures) Row(table, p.Pasture.Property + ", " + p.Pasture.Name, Numbers.Whole(p.Nests), Numbers.Whole(p.WithCamera), Numbers.Whole(p.Losses), Numbers.Whole(p.LossesWithCamera), Numbers.Whole(p.Confirmed));
-        console.Write(table);
+        var table = page.Table("text.group", "text.nests", "signs.text.with_camera", "text.lost", "signs.text.lost_with_camera", "signs.text.seen");
+        foreach (var p in signs.Cameras.Pastures) TextPage.Row(table, p.Pasture.Property + ", " + p.Pasture.Name, Numbers.Whole(p.Nests), Numbers.Whole(p.WithCamera), Numbers.Whole(p.Losses), Numbers.Whole(p.LossesWithCamera), Numbers.Whole(p.Confirmed));
+        page.Write(table);
     }
 
     private void Compositions()
     {
-        var table = Table("signs.text.losses_of", "text.lost", "signs.text.seen", "signs.text.class", "signs.text.cameras", "signs.text.with_remains", "signs.text.naive");
+        var table = page.Table("signs.text.losses_of", "text.lost", "signs.text.seen", "signs.text.class", "signs.text.cameras", "signs.text.with_remains", "signs.text.naive");
         foreach (var group in signs.Groups.Where(g => g.Composition.Losses > 0))
         {
             var shown = group.Composition.Shares.Where(s => s.Share.Value > 0 || (s.Share.Value is null && s.Naive >= 0.1)).OrderByDescending(s => s.Share.Value ?? s.Naive).ThenBy(s => s.Culprit, StringComparer.Ordinal).ToArray();
             for (var i = 0; i < Math.Max(1, shown.Length); i++)
             {
                 string[] head = i == 0 ? [GroupName(group), Numbers.Whole(group.Composition.Losses), Numbers.Whole(group.Composition.Confirmed)] : ["", "", ""];
-                string[] rest = shown.Length == 0 ? ["–", "–", "–", "–"] : [words.Say(Culprit(shown[i].Culprit)), Cell(shown[i].Share), Cell(shown[i].ShareWithRemains), shown[i].Naive is { } naive ? Numbers.Percent(naive) : "–"];
-                Row(table, [.. head, .. rest]);
+                string[] rest = shown.Length == 0 ? ["–", "–", "–", "–"] : [words.Say(Culprit(shown[i].Culprit)), TextPage.Share(shown[i].Share), TextPage.Share(shown[i].ShareWithRemains), shown[i].Naive is { } naive ? Numbers.Percent(naive) : "–"];
+                TextPage.Row(table, [.. head, .. rest]);
             }
         }
 
-        console.Write(table);
-        foreach (var why in signs.Groups.Take(1).SelectMany(g => g.Composition.Shares.Take(1)).SelectMany(s => s.Share.Why is { } none ? s.Share.Notes.Add(none) : s.Share.Notes)) Line(why);
-        if (signs.Groups.Any(g => g.Composition is { Losses: > 0, Confirmed: < Composition.FewestConfirmed })) Line(Phrase.Of("signs.text.dash", ("fewest", Composition.FewestConfirmed)));
-        Line(Phrase.Of("signs.text.naive_is"));
+        page.Write(table);
+        foreach (var why in signs.Groups.Take(1).SelectMany(g => g.Composition.Shares.Take(1)).SelectMany(s => s.Share.Why is { } none ? s.Share.Notes.Add(none) : s.Share.Notes)) page.Line(why);
+        if (signs.Groups.Any(g => g.Composition is { Losses: > 0, Confirmed: < Composition.FewestConfirmed })) page.Line(Phrase.Of("signs.text.dash", ("fewest", Composition.FewestConfirmed)));
+        page.Line(Phrase.Of("signs.text.naive_is"));
     }
 
     private void Differences()
     {
         if (signs.Differences.IsEmpty) return;
-        var table = Table("signs.text.difference", "signs.text.class", "signs.text.points");
-        foreach (var d in signs.Differences) Row(table, GroupName(d.Group) + " − " + GroupName(d.Against), words.Say(Culprit(d.Culprit)), Points(d.Difference));
-        console.Write(table);
-        Line(Phrase.Of("signs.text.many_differences", ("count", signs.Differences.Length)));
+        var table = page.Table("signs.text.difference", "signs.text.class", "signs.text.points");
+        foreach (var d in signs.Differences) TextPage.Row(table, GroupName(d.Group) + " − " + GroupName(d.Against), words.Say(Culprit(d.Culprit)), TextPage.Points(d.Difference));
+        page.Write(table);
+        page.Line(Phrase.Of("signs.text.many_differences", ("count", signs.Differences.Length)));
     }
 
     private void Learning()
     {
         if (!signs.Learning.HasValue)
         {
-            Line(signs.Learning.Why);
+            page.Line(signs.Learning.Why);
             return;
         }
 
         var (learned, scoring) = (signs.Learning.Value, signs.Learning.Value.Scoring);
-        Line(Phrase.Of("signs.text.scores", ("nests", scoring.Nests), ("right", scoring.ShareRight), ("commonest", scoring.ShareRightCommonest), ("log", scoring.LogScore), ("log_key", learned.LogScoreKey), ("log_commonest", learned.LogScoreShares), ("brier", scoring.Brier), ("brier_commonest", learned.BrierShares)));
-        Line(Phrase.Of("signs.text.gain", ("bits", learned.GainBits.Value!.Value), ("low", learned.GainBits.Low!.Value), ("high", learned.GainBits.High!.Value), ("p", learned.ChanceOfGain), ("trust", learned.Trust)));
-        if (learned.OtherNests > 0) Line(Phrase.Of("signs.text.others", ("nests", learned.OtherNests), ("seasons", signs.OtherSeasons), ("same", NestOfOtherSeason.SameProperty), ("elsewhere", NestOfOtherSeason.Elsewhere)));
-        if (learned.TellsNothing) Line(Phrase.Of("signs.learning.tells_nothing"));
-        if (learned.TellsNothing && !signs.CamerasNeeded.HasValue) Line(signs.CamerasNeeded.Why);
-        else if (learned.TellsNothing) Line(Phrase.Of("signs.learning.needed", ("nests", learned.NestsNeeded.Value), ("cameras", signs.CamerasNeeded.Value), ("bits", Evidence.Learning.WorthwhileBits)));
-        var bands = Table("signs.text.band", "text.nests", "signs.text.mean_chance", "signs.text.was_right");
-        foreach (var b in learned.Scoring.Bands) Row(bands, Numbers.PercentRange(b.From, b.To), Numbers.Whole(b.Nests), Numbers.Percent(b.MeanChance), Cell(b.Right) + (b.IsOff ? " *" : ""));
-        console.Write(bands);
-        if (learned.Scoring.Bands.Any(b => b.IsOff)) Line(Phrase.Of("signs.text.off"));
-        var confusion = Table("report.col.read", "report.col.confirmed", "text.nests");
-        foreach (var c in scoring.Confusions) Row(confusion, c.Read == Scoring.CannotTell ? words.Say("signs.reading.cannot_tell") : words.Say(Culprit(c.Read)), words.Say(Culprit(c.Confirmed)), Numbers.Whole(c.Nests));
-        console.Write(confusion);
+        page.Line(Phrase.Of("signs.text.scores", ("nests", scoring.Nests), ("right", scoring.ShareRight), ("commonest", scoring.ShareRightCommonest), ("log", scoring.LogScore), ("log_key", learned.LogScoreKey), ("log_commonest", learned.LogScoreShares), ("brier", scoring.Brier), ("brier_commonest", learned.BrierShares)));
+        page.Line(Phrase.Of("signs.text.gain", ("bits", learned.GainBits.Value!.Value), ("low", learned.GainBits.Low!.Value), ("high", learned.GainBits.High!.Value), ("p", learned.ChanceOfGain), ("trust", learned.Trust)));
+        if (learned.OtherNests > 0) page.Line(Phrase.Of("signs.text.others", ("nests", learned.OtherNests), ("seasons", signs.OtherSeasons), ("same", NestOfOtherSeason.SameProperty), ("elsewhere", NestOfOtherSeason.Elsewhere)));
+        if (learned.TellsNothing) page.Line(Phrase.Of("signs.learning.tells_nothing"));
+        if (learned.TellsNothing && !signs.CamerasNeeded.HasValue) page.Line(signs.CamerasNeeded.Why);
+        else if (learned.TellsNothing) page.Line(Phrase.Of("signs.learning.needed", ("nests", learned.NestsNeeded.Value), ("cameras", signs.CamerasNeeded.Value), ("bits", Evidence.Learning.WorthwhileBits)));
+        var bands = page.Table("signs.text.band", "text.nests", "signs.text.mean_chance", "signs.text.was_right");
+        foreach (var b in learned.Scoring.Bands) TextPage.Row(bands, Numbers.PercentRange(b.From, b.To), Numbers.Whole(b.Nests), Numbers.Percent(b.MeanChance), TextPage.Share(b.Right) + (b.IsOff ? " *" : ""));
+        page.Write(bands);
+        if (learned.Scoring.Bands.Any(b => b.IsOff)) page.Line(Phrase.Of("signs.text.off"));
+        var confusion = page.Table("report.col.read", "report.col.confirmed", "text.nests");
+        foreach (var c in scoring.Confusions) TextPage.Row(confusion, c.Read == Scoring.CannotTell ? words.Say("signs.reading.cannot_tell") : words.Say(Culprit(c.Read)), words.Say(Culprit(c.Confirmed)), Numbers.Whole(c.Nests));
+        page.Write(confusion);
         Kappa("signs.text.kappa_cameras", learned.ReadingAgainstCameras);
     }
 
     private void Kappa(string key, Estimate kappa)
     {
-        if (kappa is { Value: { } value, Low: { } low, High: { } high }) Line(Phrase.Of(key, ("kappa", value), ("low", low), ("high", high)));
-        else Line(Phrase.Of("signs.text.kappa_why", ("why", kappa.Why!)));
+        if (kappa is { Value: { } value, Low: { } low, High: { } high }) page.Line(Phrase.Of(key, ("kappa", value), ("low", low), ("high", high)));
+        else page.Line(Phrase.Of("signs.text.kappa_why", ("why", kappa.Why!)));
     }
 
     private void Agreement()
     {
         if (signs.Agreement.IsEmpty)
         {
-            Line(Phrase.Of("signs.text.one_observer"));
+            page.Line(Phrase.Of("signs.text.one_observer"));
         }
         else
         {
-            var table = Table("report.col.signs", "text.nests", "signs.text.same", "signs.text.kappa");
-            foreach (var a in signs.Agreement) Row(table, words.Say(Phrase.Of("signs." + a.Sign)), Numbers.Whole(a.Nests), a.SharedReading is { } same ? Numbers.Percent(same) : "–", a.Kappa is { Value: { } k } ? Numbers.Fixed(k, 2) + (a.Kappa is { Low: { } low, High: { } high } ? " (" + Numbers.Fixed(low, 2) + "–" + Numbers.Fixed(high, 2) + ")" : "") : words.Say(a.Kappa.Why!));
-            console.Write(table);
+            var table = page.Table("report.col.signs", "text.nests", "signs.text.same", "signs.text.kappa");
+            foreach (var a in signs.Agreement) TextPage.Row(table, words.Say(Phrase.Of("signs." + a.Sign)), Numbers.Whole(a.Nests), a.SharedReading is { } same ? Numbers.Percent(same) : "–", a.Kappa is { Value: { } k } ? Numbers.Fixed(k, 2) + (a.Kappa is { Low: { } low, High: { } high } ? " (" + Numbers.Fixed(low, 2) + "–" + Numbers.Fixed(high, 2) + ")" : "") : words.Say(a.Kappa.Why!));
+            page.Write(table);
         }
 
         if (signs.GuessesAgainstCameras.Value is not null) Kappa("signs.text.kappa_guesses", signs.GuessesAgainstCameras);
@@ -131,13 +128,13 @@ internal sealed class SignsText
             var after = nest.Reasons.After;
             var leading = string.Join(", ", after.Culprits[..^1].Zip(after.Chances).OrderByDescending(c => c.Second).Take(MostClasses).Append((after.Culprits[^1], after.Chances[^1])).Select(c => words.Say(Culprit(c.Item1)) + " " + Numbers.Chance(c.Item2)));
             output.WriteLine(nest.Fate.Nest.Transect.Name + "-" + Numbers.Whole(nest.Fate.Nest.Number) + ": " + leading + (nest.Confirmed is { } seen ? "; " + words.Say(Phrase.Of("signs.text.camera_saw", ("culprit", Culprit(seen)))) : ""));
-            if (nest.Visitors is Visitors.SeveralSeen or Visitors.SignsOfSeveral) Line(Phrase.Of(nest.Visitors == Visitors.SeveralSeen ? "signs.visitors.several_seen" : "signs.visitors.signs_of_several"), "  ");
-            if (after.SignsRead == 0) Line(Phrase.Of("signs.text.no_remains"), "  ");
-            foreach (var reason in nest.Reasons.Signs) Line(reason.InWords(after), "  ");
-            if (nest.Confirmed is null && nest.Reasons.Next.Any(n => n.Bits >= 0.005)) Line(Phrase.Of("signs.text.next", ("signs", nest.Reasons.Next.Where(n => n.Bits >= 0.005).Take(MostNext).Select(n => Phrase.Of("signs.text.sign_bits", ("sign", Phrase.Of("signs." + n.Sign)), ("bits", n.Bits))).ToArray())), "  ");
+            if (nest.Visitors is Visitors.SeveralSeen or Visitors.SignsOfSeveral) page.Line(Phrase.Of(nest.Visitors == Visitors.SeveralSeen ? "signs.visitors.several_seen" : "signs.visitors.signs_of_several"), "  ");
+            if (after.SignsRead == 0) page.Line(Phrase.Of("signs.text.no_remains"), "  ");
+            foreach (var reason in nest.Reasons.Signs) page.Line(reason.InWords(after), "  ");
+            if (nest.Confirmed is null && nest.Reasons.Next.Any(n => n.Bits >= 0.005)) page.Line(Phrase.Of("signs.text.next", ("signs", nest.Reasons.Next.Where(n => n.Bits >= 0.005).Take(MostNext).Select(n => Phrase.Of("signs.text.sign_bits", ("sign", Phrase.Of("signs." + n.Sign)), ("bits", n.Bits))).ToArray())), "  ");
         }
 
-        if (signs.Nests.Length > MostNests) Line(Phrase.Of("signs.text.more_nests", ("count", signs.Nests.Length - MostNests)));
+        if (signs.Nests.Length > MostNests) page.Line(Phrase.Of("signs.text.more_nests", ("count", signs.Nests.Length - MostNests)));
     }
 
     private static Phrase Culprit(string token) => Phrase.Of("signs.culprit." + SignCatalogue.Standard.Culprits[SignCatalogue.Standard.CulpritIndex(token)]);
@@ -149,22 +146,4 @@ internal sealed class SignsText
         LossLevel.Fortnight => words.Say("signs.fortnight." + group.Name),
         _ => group.Name,
     };
-
-    private Table Table(params ReadOnlySpan<string> heads)
-    {
-        var table = new Table { Border = TableBorder.Simple };
-        for (var i = 0; i < heads.Length; i++)
-        {
-            var column = new TableColumn(Markup.Escape(words.Say(heads[i])));
-            table.AddColumn(i == 0 ? column : column.RightAligned());
-        }
-
-        return table;
-    }
-
-    private static void Row(Table table, params string[] cells) => table.AddRow(cells.Select(Markup.Escape).ToArray());
-
-    private static string Cell(Estimate e) => e.Value is not { } x ? "–" : e is { Low: { } low, High: { } high } ? Numbers.Percent(x) + " (" + Numbers.PercentNumber(low) + "–" + Numbers.PercentNumber(high) + ")" : Numbers.Percent(x);
-
-    private static string Points(Estimate e) => e is { Value: { } x, Low: { } low, High: { } high } ? Numbers.PercentNumber(x) + " (" + Numbers.PercentNumber(low) + " … " + Numbers.PercentNumber(high) + ")" : "–";
 }

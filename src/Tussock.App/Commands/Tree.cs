@@ -86,6 +86,7 @@ public static class Tree
             ResultsCommand.Make(screen, cancel),
             ModelCommand.Make(screen, cancel),
             SignsCommand.Make(screen, cancel),
+            CompareCommand.Make(screen, cancel),
             PowerCommand.Make(screen, cancel),
             ReportCommand.Make(screen, cancel),
             PlanCommand.Make(screen, cancel),

@@ -26,6 +26,15 @@ public sealed record YearStep(PastureYear Before, PastureYear After, SurvivalDif
     /// <summary>Whether nothing was done otherwise that is known.</summary>
     public bool IsAlike => First.IsEmpty;
 
+    /// <summary>Lines walked in both years with nests of known fate in both.</summary>
+    public int SharedKnown => Lines.Count(IsKnown);
+
+    /// <summary>Those on which the share whole rose.</summary>
+    public int LinesUp => Lines.Count(l => IsKnown(l) && Change(l) > 0);
+
+    /// <summary>Those on which it fell.</summary>
+    public int LinesDown => Lines.Count(l => IsKnown(l) && Change(l) < 0);
+
     /// <summary>Compares two years.</summary>
     public static YearStep Of(PastureYear before, PastureYear after)
     {
@@ -40,6 +49,11 @@ public sealed record YearStep(PastureYear Before, PastureYear After, SurvivalDif
         return new YearStep(before, after, survival, DensityChange.Between(before, after), lines, first, Explaining(before, after, lines.Length));
     }
 
+    private static bool IsKnown((string Line, LineYear Before, LineYear After) line) => line is { Before.Known: > 0, After.Known: > 0 };
+
+    /// <summary>Sign of the change of the share whole, in whole numbers.</summary>
+    private static long Change((string Line, LineYear Before, LineYear After) line) => ((long)line.After.Survived * line.Before.Known) - ((long)line.Before.Survived * line.After.Known);
+
     private static ImmutableArray<Phrase> Explaining(PastureYear before, PastureYear after, int shared)
     {
         var said = ImmutableArray.CreateBuilder<Phrase>();
@@ -52,7 +66,6 @@ public sealed record YearStep(PastureYear Before, PastureYear After, SurvivalDif
         var whole = Math.Max(before.Lines.Length, after.Lines.Length);
         if (shared == 0) said.Add(Phrase.Of("years.other_lines"));
         else if (shared < whole) said.Add(Phrase.Of("years.some_lines", ("shared", shared), ("lines", whole)));
-        said.Add(Phrase.Of("years.weather"));
         return said.ToImmutable();
     }
 

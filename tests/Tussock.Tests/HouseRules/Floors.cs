@@ -26,7 +26,7 @@ public class Floors
         ("Cover", ["Records", "Fates", "Survival", "Models"]),
         ("Verdicts", ["Records", "Fates", "Survival", "Cover"]),
         ("Results", ["Land", "Records", "Fates", "Review", "Survival", "Evidence", "Models", "Cover", "Verdicts"]),
-        ("Years", ["Records", "Fates", "Survival", "Cover", "Verdicts", "Results"]),
+        ("Years", ["Records", "Fates", "Survival", "Evidence", "Cover", "Verdicts", "Results"]),
         ("Simulation", ["Land", "Records", "Fates", "Survival", "Evidence", "Models", "Cover"]),
         ("Pictures", ["Land", "Records", "Layout", "Fates", "Survival", "Evidence", "Models", "Cover", "Verdicts", "Results", "Years"]),
         ("Planning", ["Land", "Records", "Fates", "Review", "Survival", "Evidence", "Models", "Cover", "Verdicts", "Results", "Simulation"]),
