@@ -2,6 +2,9 @@ using System.Buffers;
 using System.Collections.Immutable;
 using System.CommandLine;
 using System.Globalization;
+using Tussock.Reports;
+using Tussock.Reports.OverYears;
+using Tussock.Reports.Print;
 using Tussock.Results;
 using Tussock.Years;
 
@@ -16,9 +19,10 @@ internal static class CompareCommand
         var property = new Option<string?>("--property") { Description = screen.Words.Say("help.compare.property"), HelpName = "NAME" };
         var against = new Option<string?>("--against") { Description = screen.Words.Say("help.compare.against"), HelpName = "YEAR" };
         var network = new Option<bool>("--network") { Description = screen.Words.Say("help.compare.network") };
+        var folder = new Option<string?>("--out") { Description = screen.Words.Say("help.compare.out"), HelpName = "FOLDER" };
         var json = SharedOptions.Json(screen);
         var at = SharedOptions.At(screen);
-        var command = new Command("compare", screen.Words.Say("help.compare")) { data, property, against, network, json, at };
+        var command = new Command("compare", screen.Words.Say("help.compare")) { data, property, against, network, folder, json, at };
         command.SetAction(parsed =>
         {
             YearsRead read;
@@ -29,7 +33,12 @@ internal static class CompareCommand
             foreach (var (season, first) in read.Stopped) screen.Err.WriteLine(Sentences.Sentence(screen.Words.Say(Phrase.Of("years.stopped", ("season", season), ("why", first.What)))));
             var years = YearsCompared.Of(read.Years, parsed.GetValue(against));
             if (parsed.GetValue(property) is { } own) years = years with { Lands = [.. years.Lands.Where(l => l.Property == own)] };
-            if (parsed.GetValue(json)) WriteJson(screen, years, parsed.GetValue(network), parsed.GetValue(at));
+            if (parsed.GetValue(folder) is { } to)
+            {
+                var making = new ReportMaking(SharedOptions.Version, 1, DateOnly.FromDateTime((parsed.GetValue(at) ?? DateTimeOffset.UtcNow).UtcDateTime), ReportCommand.Position(parsed.GetValue(data)!));
+                PrintedPages.Write(YearsPages.Of(parsed.GetValue(network) ? years with { Lands = [] } : years, making, screen.Words), to, Paper.Letter, screen, cancel);
+            }
+            else if (parsed.GetValue(json)) WriteJson(screen, years, parsed.GetValue(network), parsed.GetValue(at));
             else CompareText.Write(years, parsed.GetValue(network), parsed.GetValue(property), screen.Words, screen.Out);
             return Exit.Done;
         });

@@ -35,8 +35,8 @@ internal sealed class CompareText
         var table = page.Table("years.column.year", "years.column.whole", "years.column.survival", "years.column.lines", "years.column.set_on", "years.column.per_acre", "years.column.lost");
         foreach (var y in land.Years)
         {
-            TextPage.Row(table, y.Label, words.Say(Phrase.Of("report.of", ("whole", y.Counts.Intact), ("known", y.Counts.FateKnown))), TextPage.Share(y.Survival) + (y.IsByPieces ? " *" : ""), Numbers.Whole(y.LinesKnown),
-                y.Conduct.SetOn is { } on ? Numbers.Date(on.Middle, words) + (y.Conduct.AreSetDatesAssumed ? " ?" : "") : "–", Amount(y.Density), Losses(y));
+            TextPage.Row(table, y.Label, words.Say(Phrase.Of("report.of", ("whole", y.Counts.Intact), ("known", y.Counts.FateKnown))), YearNumbers.Share(y.Survival) + (y.IsByPieces ? " *" : ""), Numbers.Whole(y.LinesKnown),
+                y.Conduct.SetOn is { } on ? Numbers.Date(on.Middle, words) + (y.Conduct.AreSetDatesAssumed ? " ?" : "") : "–", YearNumbers.Amount(y.Density), Losses(y));
         }
 
         page.Write(table);
@@ -47,8 +47,6 @@ internal sealed class CompareText
     }
 
     private string Losses(PastureYear year) => year.Losses.IsEmpty ? "–" : string.Join(", ", year.Losses.Take(3).Select(l => Numbers.Whole(l.Nests) + " " + words.Say("report.cause." + l.Cause)));
-
-    private static string Amount(Estimate e) => e.Value is not { } x ? "–" : e is { Low: { } low, High: { } high } ? Numbers.Fixed(x, 0) + " (" + Numbers.Fixed(low, 0) + "–" + Numbers.Fixed(high, 0) + ")" : Numbers.Fixed(x, 0);
 
     private void Step(YearStep step)
     {
@@ -67,7 +65,7 @@ internal sealed class CompareText
         var table = page.Table("years.column.year", "years.column.properties", "years.column.survival", "years.column.new_property", "years.column.per_acre", "years.column.cover_ratio", "years.column.parity");
         foreach (var y in network.Years.Append(network.Together))
         {
-            TextPage.Row(table, y.Label.Length > 0 ? y.Label : words.Say("years.all"), Numbers.Whole(y.Survival.Properties), TextPage.Share(y.Survival.Mean), y.Survival.NewProperty is { } p ? Numbers.PercentRange(p.Low, p.High) : "–", Amount(y.Density.Mean), Ratio(y.CoverRatio.Mean), Amount(y.Parity.Mean));
+            TextPage.Row(table, y.Label.Length > 0 ? y.Label : words.Say("years.all"), Numbers.Whole(y.Survival.Properties), YearNumbers.Share(y.Survival.Mean), y.Survival.NewProperty is { } p ? Numbers.PercentRange(p.Low, p.High) : "–", YearNumbers.Amount(y.Density.Mean), YearNumbers.Ratio(y.CoverRatio.Mean), YearNumbers.Amount(y.Parity.Mean));
         }
 
         page.Write(table);
@@ -79,6 +77,4 @@ internal sealed class CompareText
         output.WriteLine();
         foreach (var said in YearSentences.Place(network, property)) page.Line(said);
     }
-
-    private static string Ratio(Estimate e) => e is { Value: { } x, Low: { } low, High: { } high } ? Numbers.Fixed(x, 2) + " (" + Numbers.Fixed(low, 2) + "–" + Numbers.Fixed(high, 2) + ")" : "–";
 }

@@ -22,7 +22,7 @@ public static class HalfwayNotes
     public static ImmutableArray<ReportPage> Of(SeasonResults results, ReportMaking making, Catalogue words)
     {
         var pages = ImmutableArray.CreateBuilder<ReportPage>();
-        foreach (var (property, name) in FileNames.Of(results.Season))
+        foreach (var (property, name) in FileNames.Of(results.Season.Pastures.Select(p => p.Property).Distinct(StringComparer.Ordinal)))
         {
             ImmutableArray<Pasture> pastures = [.. results.Season.Pastures.Where(p => p.Property == property)];
             var forecast = Forecast(results, pastures);

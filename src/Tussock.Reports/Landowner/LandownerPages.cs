@@ -1,9 +1,9 @@
 using System.Collections.Immutable;
-using System.Text;
 using Tussock.Records;
 using Tussock.Reports.Print;
 using Tussock.Results;
 using Tussock.Words;
+using Tussock.Years;
 
 namespace Tussock.Reports.Landowner;
 
@@ -16,16 +16,18 @@ public static class LandownerPages
     /// <param name="numbers">The answer of the season.</param>
     /// <param name="making">How the report was made.</param>
     /// <param name="words">The language.</param>
-    public static ImmutableArray<ReportPage> Of(ReportNumbers numbers, ReportMaking making, Catalogue words)
+    /// <param name="years">The land's years up to this season, where there are several; they stand on a page of their own at the end.</param>
+    public static ImmutableArray<ReportPage> Of(ReportNumbers numbers, ReportMaking making, Catalogue words, IReadOnlyCollection<LandYears>? years = null)
     {
         var pages = ImmutableArray.CreateBuilder<ReportPage>();
-        foreach (var (property, name) in FileNames.Of(numbers.Results.Season))
+        foreach (var (property, name) in FileNames.Of(numbers.Results.Season.Pastures.Select(p => p.Property).Distinct(StringComparer.Ordinal)))
         {
             var verdicts = numbers.Verdicts.Where(v => v.Row.Property == property).ToArray();
             foreach (var isShared in (ReadOnlySpan<bool>)[false, true])
             {
                 var html = new Html(words);
                 foreach (var some in verdicts.Chunk(MostOnAPage)) Page(html, some, numbers, isShared);
+                YearsStrip.Write(html, property, [.. (years ?? []).Where(l => l.Property == property && l.Years.Length > 1)]);
                 var title = words.Say(Phrase.Of("report.landowner_title", ("property", property), ("season", numbers.Results.Season.Settings.Title)));
                 pages.Add(new ReportPage("landowner-" + name + (isShared ? "-to-share" : ""), Sheet.Of(title, words.Language, "landowner", html.ToString()), Footer(making, numbers.Results.Season, isShared, words)));
             }
@@ -45,35 +47,5 @@ public static class LandownerPages
         if (verdicts.Length == 1) new OnePasture(html, verdicts[0], numbers.Results, isShared).Write();
         else new SeveralPastures(html, verdicts, numbers.Results, isShared).Write();
         html.Close("main");
-    }
-}
-
-/// <summary>File names of properties: their letters and digits, joined by hyphens; names that come out alike are numbered.</summary>
-internal static class FileNames
-{
-    internal static IEnumerable<(string Property, string Name)> Of(Season season)
-    {
-        var taken = new HashSet<string>(StringComparer.Ordinal);
-        foreach (var property in season.Pastures.Select(p => p.Property).Distinct(StringComparer.Ordinal))
-        {
-            var name = Plain(property);
-            var free = name;
-            for (var i = 2; !taken.Add(free); i++) free = name + "-" + Numbers.Whole(i);
-            yield return (property, free);
-        }
-    }
-
-    private static string Plain(string property)
-    {
-        var name = new StringBuilder();
-        foreach (var c in property.Normalize(NormalizationForm.FormD).ToLowerInvariant())
-        {
-            if (char.IsAsciiLetterOrDigit(c)) name.Append(c);
-            else if (name.Length > 0 && name[^1] != '-' && char.GetUnicodeCategory(c) != System.Globalization.UnicodeCategory.NonSpacingMark) name.Append('-');
-            if (name.Length >= 60) break;
-        }
-
-        var plain = name.ToString().Trim('-');
-        return plain.Length == 0 ? "property" : plain;
     }
 }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Tussock.Records;
 
 namespace Tussock.Years;
 
@@ -13,6 +14,9 @@ public sealed record LandYears(string Property, string? Pasture, ImmutableArray<
 {
     /// <summary>What it is called.</summary>
     public string Land => Pasture is null ? Property : Property + ", " + Pasture;
+
+    /// <summary>What must be said before any comparison of these years, each thing once.</summary>
+    public ImmutableArray<Phrase> First => PoolingCautions.Compared([.. Years.Select(y => y.Conduct)]);
 
     /// <summary>Puts the years of each pasture and property side by side.</summary>
     /// <param name="years">Years of any number of pastures and properties, in any order.</param>

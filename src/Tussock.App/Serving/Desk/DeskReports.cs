@@ -11,6 +11,7 @@ using Tussock.Reports.Technical;
 using Tussock.Results;
 using Tussock.Store.Backup;
 using Tussock.Words;
+using Tussock.Years;
 
 namespace Tussock.App.Serving.Desk;
 
@@ -28,13 +29,13 @@ internal sealed class DeskReports(ServedSeason served)
     /// <summary>The kept reports of the season and those that were made before reports said which, the newest first. A folder that is none of ours is passed over.</summary>
     internal ImmutableArray<KeptReport> Kept() => !Directory.Exists(Folder) ? [] : [.. Directory.GetDirectories(Folder).Select(Read).OfType<KeptReport>().Where(r => r.Season is null || r.Season == served.Season.Name).OrderByDescending(r => r.Key, StringComparer.Ordinal)];
 
-    /// <summary>Makes the reports of the last answer and keeps them.</summary>
-    internal void Make(DeskAnswer answer, string by, Catalogue words)
+    /// <summary>Makes the reports of the last answer and keeps them, with the land's years up to it where they are known.</summary>
+    internal void Make(DeskAnswer answer, IReadOnlyCollection<LandYears> years, string by, Catalogue words)
     {
         var numbers = answer.Numbers!;
         var making = DeskAway.Making(answer);
         var now = served.Clock.GetUtcNow();
-        var pages = LandownerPages.Of(numbers, making, words).Add(TechnicalReport.Of(numbers, making, words));
+        var pages = LandownerPages.Of(numbers, making, words, years).Add(TechnicalReport.Of(numbers, making, words));
         var results = new ArrayBufferWriter<byte>();
         ResultsDocument.Write(numbers.Results, new MadeWith(making.Version, making.Seed, now.ToString("yyyy-MM-ddTHH:mm:ssZ", CultureInfo.InvariantCulture)), withFates: false, words, results);
         var key = now.ToString("yyyyMMdd-HHmmss-fff", CultureInfo.InvariantCulture);

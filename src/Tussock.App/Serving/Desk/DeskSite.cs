@@ -17,6 +17,7 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
 {
     /// <summary>Whoever has just saved waits a little for what it moved; whoever looks around does not.</summary>
     private static readonly TimeSpan SavedPatience = TimeSpan.FromSeconds(1.5);
+    private static readonly TimeSpan ReportPatience = TimeSpan.FromSeconds(10);
     private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(120);
     private readonly DeskMapFiles mapFiles = new(served);
     private readonly DeskReports reports = new(served);
@@ -108,12 +109,9 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
         }
 
         var answer = await shelf.NowAsync(context.Request.Query["saved"] == "yes" ? SavedPatience : Patience);
-        if (path is "/years" or DeskAway.Together)
+        if (path is "/years" or "/years/network" or "/years/paper" or DeskAway.Together)
         {
-            var (known, isUpdating) = await shared.Years.NowAsync(Patience);
-            var parts = path == "/years" ? new Dictionary<string, object?> { ["Years"] = known.Years } : new() { ["Together"] = known.Together, ["Stops"] = known.Stops };
-            parts["IsUpdating"] = isUpdating;
-            await RenderAsync(context, answer, (path == "/years" ? typeof(YearsPage) : typeof(TogetherPage), parts, StatusCodes.Status200OK));
+            await YearsAsync(context, path, answer);
             return;
         }
 
@@ -125,6 +123,25 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
 
         var planned = path == DeskPlan.Path || path.StartsWith(DeskPlan.Path + "/", StringComparison.Ordinal) ? await DeskPlan.PageAsync(context, path, answer, Shown(context)) : null;
         await RenderAsync(context, answer, planned ?? Page(context, path, answer));
+    }
+
+    private async Task YearsAsync(HttpContext context, string path, DeskAnswer answer)
+    {
+        var (known, isUpdating) = await shared.Years.NowAsync(Patience);
+        if (path == "/years/paper")
+        {
+            await YearsPaper.AnswerAsync(context, known.Beside, DeskAway.Making(answer), Words(context));
+            return;
+        }
+
+        (Type, Dictionary<string, object?>) page = path switch
+        {
+            "/years" => (typeof(YearsPage), new() { ["Beside"] = known.Beside, ["Property"] = context.Request.Query["property"].ToString() }),
+            "/years/network" => (typeof(NetworkPage), new() { ["Network"] = known.Beside.Network }),
+            _ => (typeof(TogetherPage), new() { ["Together"] = known.Together, ["Stops"] = known.Stops, ["IsTooLarge"] = known.Beside.IsTooLargeToPool }),
+        };
+        page.Item2["IsUpdating"] = isUpdating;
+        await RenderAsync(context, answer, (page.Item1, page.Item2, StatusCodes.Status200OK));
     }
 
     private (Type Page, Dictionary<string, object?> Parts, int Status) Page(HttpContext context, string path, DeskAnswer answer)
@@ -253,7 +270,7 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
                 await RenderAsync(context, answer, Nothing("desk.computing", StatusCodes.Status409Conflict));
                 return;
             case ["reports", "make"]:
-                reports.Make(answer, by, Words(context));
+                reports.Make(answer, (await shared.Years.NowAsync(ReportPatience)).Known.Beside.Upto(SeasonPooling.Label(answer.Season!.Settings)), by, Words(context));
                 See(context, "/reports");
                 return;
             case ["map", "files"]:

@@ -1,10 +1,8 @@
 using System.Collections.Immutable;
 using System.Diagnostics;
 using Tussock.Desk;
-using Tussock.Exchange.OldSheets;
 using Tussock.Records;
-using Tussock.Results;
-using Tussock.Store;
+using Tussock.Years;
 
 namespace Tussock.App.Serving.Desk;
 
@@ -12,9 +10,12 @@ namespace Tussock.App.Serving.Desk;
 /// <remarks>Only what the page draws is kept: with many seasons the answers themselves would fill the memory.</remarks>
 internal sealed class DeskYears(ServedSeasons seasons)
 {
+    /// <summary>Nests of a season beyond which parity densities are left to the season's own page: each takes as long as everything else of a property.</summary>
+    private const int MostForParity = 20_000;
+
     private readonly ServedSeason served = seasons.Usual;
     private readonly Lock gate = new();
-    private YearsKnown last = new([], null, []);
+    private YearsKnown last = new(YearsBeside.Of([]), null, []);
     private ImmutableDictionary<Guid, YearShown> known = ImmutableDictionary<Guid, YearShown>.Empty;
     private long lastAt = -1;
     private long broken = -1;
@@ -56,25 +57,30 @@ internal sealed class DeskYears(ServedSeasons seasons)
     {
         var clock = Stopwatch.StartNew();
         var moved = lastAt < 0 ? [] : served.File.Since(lastAt).Select(c => c.Season).ToHashSet();
-        var years = served.File.Seasons().ToImmutableDictionary(s => s.Id, s => !moved.Contains(s.Id) && known.TryGetValue(s.Id, out var same) ? same : Year(s));
-        ImmutableArray<YearShown> sorted = [.. years.Values.OrderBy(y => y.Year, StringComparer.Ordinal).ThenBy(y => y.Name, StringComparer.Ordinal)];
-        // Each year as soon as it is there; together they take longer.
-        lock (gate) (known, last) = (years, last with { Years = sorted });
-        YearsTogether? together = null;
-        ImmutableArray<Problem> stops = [];
-        if (sorted.Length > 1 && sorted.All(y => y.Numbers is not null) && SeasonPooling.Pool([.. served.File.Seasons().Select(s => served.File.Tables(s.Name))], out stops) is { } pooled && SeasonReading.Read(pooled, out stops) is { } all) together = YearsTogether.Of(all);
-        lock (gate) (last, lastAt, usual) = (new YearsKnown(sorted, together, stops), position, clock.Elapsed);
+        var entries = served.File.Seasons();
+        var asked = entries.Where(s => moved.Contains(s.Id) || !known.ContainsKey(s.Id)).ToArray();
+        var fresh = asked.Zip(served.File.OfEach([.. asked.Select(s => s.Name)], Lands), (entry, of) => (entry.Id, Year: new YearShown(entry.Name, entry.Year, of.Lands, of.IsStopped)));
+        var years = known.Where(k => entries.Any(e => e.Id == k.Key)).ToImmutableDictionary().SetItems(fresh.Select(f => KeyValuePair.Create(f.Id, f.Year)));
+        var beside = YearsBeside.Of([.. years.Values.OrderBy(y => y.Year, StringComparer.Ordinal).ThenBy(y => y.Name, StringComparer.Ordinal)]);
+        // Years beside each other as soon as they are there; pooled they take longer.
+        lock (gate) (known, last) = (years, last with { Beside = beside });
+        var (together, stops) = Pooled(beside);
+        lock (gate) (last, lastAt, usual) = (new YearsKnown(beside, together, stops), position, clock.Elapsed);
     }
 
-    private YearShown Year(SeasonEntry entry)
+    private (YearsTogether? Together, ImmutableArray<Problem> Stops) Pooled(YearsBeside beside)
     {
-        if (SeasonReading.Read(served.File.Tables(entry.Name), out _) is not { } season) return new YearShown(entry.Name, entry.Year, null, AreSetDatesAssumed: false);
-        return new YearShown(entry.Name, entry.Year, YearNumbers.Of(SeasonResults.Of(season)), season.Nests.Any(n => n.Source.Token(OldSheetSeason.SetOnAssumed) == "yes"));
+        if (beside.Years.Length < 2 || beside.Years.Any(y => y.IsStopped) || beside.IsTooLargeToPool) return (null, []);
+        var pooled = SeasonPooling.Pool([.. beside.Years.Select(y => served.File.Tables(y.Name))], out var stops);
+        return pooled is null || SeasonReading.Read(pooled, out stops) is not { } all ? (null, stops) : (YearsTogether.Of(all), []);
     }
+
+    private static (ImmutableArray<PastureYear> Lands, bool IsStopped) Lands(SeasonTables tables) =>
+        SeasonReading.Read(tables, out _) is { } season ? (PastureYears.Of(season, withParity: season.Nests.Length <= MostForParity), false) : ([], true);
 }
 
 /// <summary>What is known of the years.</summary>
-/// <param name="Years">Each for itself, the earliest first.</param>
-/// <param name="Together">All pooled; null while it is on its way, where there is one season, or where something stops it.</param>
+/// <param name="Beside">Each for itself, beside each other.</param>
+/// <param name="Together">All pooled; null while it is on its way, where there is one season, where they are too many nests, or where something stops it.</param>
 /// <param name="Stops">What stops it.</param>
-internal sealed record YearsKnown(ImmutableArray<YearShown> Years, YearsTogether? Together, ImmutableArray<Problem> Stops);
+internal sealed record YearsKnown(YearsBeside Beside, YearsTogether? Together, ImmutableArray<Problem> Stops);

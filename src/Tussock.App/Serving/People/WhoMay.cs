@@ -76,6 +76,8 @@ internal static class WhoMay
         (Write, "/reports/make", Writers),
         (Read, "/reports/{}/{}", Readers),
         (Read, "/years", Readers),
+        (Read, "/years/network", Readers),
+        (Read, "/years/paper", Readers),
         (Read, "/years/together", Readers),
         (Read, "/years/together/{}", Readers),
         (Read, "/backup", Who.Lead),
