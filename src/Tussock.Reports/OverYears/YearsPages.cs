@@ -32,13 +32,11 @@ public static class YearsPages
         Before(html, land);
         html.Picture(YearsPicture.Whole(land, words)).Paragraph(Phrase.Of("years.caption"), "class=\"small\"");
         Table(html, land);
-        foreach (var said in Newest(land)) html.Paragraph(said);
+        html.Element("p", string.Join(" ", Newest(land).Select(p => Sentences.Sentence(html.Say(p)))));
         if (land.Trend.HasValue) html.Paragraph(YearSentences.Of(land.Trend.Value));
         Seen(html, land);
-        if (network.HasValue && land.Pasture is null && network.Value.Properties >= Synthesis.FewestForSpread) foreach (var said in YearSentences.Place(network.Value, land.Property)) html.Paragraph(said);
-        html.Open("footer");
-        foreach (var said in YearSentences.Always) html.Paragraph(said);
-        html.Close("footer").Close("main");
+        if (network.HasValue && land.Pasture is null && network.Value.Properties >= Synthesis.FewestForSpread) html.Element("p", string.Join(" ", YearSentences.Place(network.Value, land.Property).Select(p => Sentences.Sentence(html.Say(p)))));
+        html.Open("footer").Element("p", string.Join(" ", YearSentences.Always.Select(p => Sentences.Sentence(html.Say(p))))).Close("footer").Close("main");
         var title = words.Say(Phrase.Of("years.page_title", ("land", land.Land)));
         return new ReportPage("years-" + name, Sheet.Of(title, words.Language, "years", html.ToString()), words.Say(Phrase.Of("years.page_foot", ("land", land.Land), ("version", making.Version), ("date", making.On))));
     }

@@ -17,7 +17,7 @@ public static class PoolingCautions
         ArgumentNullException.ThrowIfNull(seasons);
         var cautions = ImmutableArray.CreateBuilder<Phrase>();
         if (SetOut(seasons) is { } apart) cautions.Add(apart);
-        foreach (var season in seasons.Where(s => s.AreSetDatesAssumed)) cautions.Add(Phrase.Of("pooling.assumed", ("year", season.Label)));
+        if (seasons.Any(s => s.AreSetDatesAssumed)) cautions.Add(Phrase.Of("pooling.assumed", ("years", string.Join(", ", seasons.Where(s => s.AreSetDatesAssumed).Select(s => s.Label)))));
         Differ(cautions, seasons, "pooling.egg_kind", s => s.EggKind);
         Differ(cautions, seasons, "pooling.renew_eggs", s => s.RenewEggs);
         Differ(cautions, seasons, "pooling.own_loss_rule", s => s.LossRule);

@@ -44,7 +44,7 @@ public sealed class OldSheetStories : IAsyncDisposable
 
         Assert.Equal(["2019", "2023", "small"], desk.File.Seasons().Select(s => s.Name));
         var years = await YearsAsync();
-        Assert.Contains("2019: set-out dates not known: compare with care.", years, StringComparison.Ordinal);
+        Assert.Contains("2019, 2023: set-out dates not known: compare with care.", years, StringComparison.Ordinal);
         Assert.Contains("Two Windmills, Far Side", years, StringComparison.Ordinal);
         foreach (var (year, seed) in ((string, int)[])[("2019", 3), ("2023", 5)])
         {
@@ -53,6 +53,33 @@ public sealed class OldSheetStories : IAsyncDisposable
             Assert.Equal((rows.Count(r => r.Second == "O"), rows.Count(r => r.Second is "O" or "X" || (r.First == "X" && r.Second.Length == 0))), (results.Whole.Counts.Intact, results.Whole.Counts.FateKnown));
             Assert.Equal(rows.Count(r => r.Second == "NR"), results.Whole.Counts.Unknown - rows.Count(r => r.First == "O" && r.Second.Length == 0));
         }
+    }
+
+    [Fact]
+    public async Task Ten_old_sheets_are_ten_years_on_one_picture_with_what_must_be_said_first()
+    {
+        var years = Enumerable.Range(2011, 10).ToArray();
+        foreach (var year in years)
+        {
+            var page = await ReadAsync(Book(year, seed: year));
+            if (year == years[0])
+            {
+                var answers = PageForm.All(page);
+                (answers["property"], answers["pasture"]) = ("Salt Fork", "Far Side");
+                page = await (await PostAsync("/old/look", answers)).Content.ReadAsStringAsync();
+            }
+
+            Assert.Equal(HttpStatusCode.SeeOther, (await PostAsync("/old/take", PageForm.All(page))).StatusCode);
+        }
+
+        var shown = await YearsAsync();
+        var at = shown.IndexOf("<h2>Salt Fork</h2>", StringComparison.Ordinal);
+        var land = shown[at..shown.IndexOf("</section>", at, StringComparison.Ordinal)];
+        Assert.Contains(string.Join(", ", years) + ": set-out dates not known: compare with care.", land, StringComparison.Ordinal);
+        var picture = land[land.IndexOf("<svg", StringComparison.Ordinal)..land.IndexOf("</svg>", StringComparison.Ordinal)];
+        foreach (var year in years) Assert.Contains(">" + year.ToString(CultureInfo.InvariantCulture) + "</text>", picture, StringComparison.Ordinal);
+        Assert.True(land.IndexOf("compare with care", StringComparison.Ordinal) < land.IndexOf("<svg", StringComparison.Ordinal));
+        Assert.Contains("From 2019 to 2020 survival", land, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -118,6 +118,7 @@ public sealed partial class WhoMayTests : IAsyncLifetime
         samples["/why/{}"] = "/why/counted-share";
         samples["/reports/{}/{}"] = ReportName().Match(reports).Groups["it"].Value;
         samples["/reports/compare"] = "/reports/compare?first=" + samples["/reports/{}/{}"].Split('/')[2] + "&second=" + samples["/reports/{}/{}"].Split('/')[2];
+        samples["/years/paper"] = "/years/paper?property=Two%20Windmills";
         samples["/years/together/{}"] = "/years/together/numbers.csv";
         samples["/sheets/{}"] = SheetName().Match(await lead.GetStringAsync(new Uri("/sheets", UriKind.Relative))).Groups["it"].Value;
         samples["/enter/{}"] = "/enter/" + records.First(r => r.Kind == "transects").Id + "?check=14";
