@@ -51,6 +51,17 @@ public sealed partial class DataFile
         },
         null) ?? throw DataFileException.About("empty", home.Name);
 
+    /// <summary>Seasons that have moved since a state of the file; null where that state is none of this file's, as after a backup was taken back.</summary>
+    /// <param name="at">Position and id of the journal's last change then.</param>
+    public ImmutableHashSet<Guid>? MovedSince((long Position, Guid Change) at) => Reading(
+        d =>
+        {
+            var reader = new JournalReader(d);
+            if (at.Position == 0 || reader.Last.Position < at.Position || reader.At(at.Position) != at.Change) return null;
+            return reader.Since(at.Position).Select(c => c.Season).ToImmutableHashSet();
+        },
+        null);
+
     private KeptSeason Kept(Database database, string name, CancellationToken cancellation)
     {
         var stored = Stored(database, name, cancellation);

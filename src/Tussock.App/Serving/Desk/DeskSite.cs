@@ -127,7 +127,8 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
 
     private async Task YearsAsync(HttpContext context, string path, DeskAnswer answer)
     {
-        var (known, isUpdating) = await shared.Years.NowAsync(Patience);
+        // Who asks for paper waits for it rather than being told that there is none yet.
+        var (known, isUpdating) = await shared.Years.NowAsync(path == "/years/paper" ? ReportPatience : Patience);
         if (path == "/years/paper")
         {
             await YearsPaper.AnswerAsync(context, known.Beside, DeskAway.Making(answer), Words(context));

@@ -13,7 +13,11 @@ internal sealed class DeskYears(ServedSeasons seasons)
     /// <summary>Nests of a season beyond which parity densities are left to the season's own page: each takes as long as everything else of a property.</summary>
     private const int MostForParity = 20_000;
 
+    /// <summary>What is computed in less than this is not kept on the disk.</summary>
+    private static readonly TimeSpan WorthKeeping = TimeSpan.FromSeconds(2);
+
     private readonly ServedSeason served = seasons.Usual;
+    private readonly YearsKept kept = new(seasons.Usual.File);
     private readonly Lock gate = new();
     private YearsKnown last = new(YearsBeside.Of([]), null, []);
     private ImmutableDictionary<Guid, YearShown> known = ImmutableDictionary<Guid, YearShown>.Empty;
@@ -56,6 +60,8 @@ internal sealed class DeskYears(ServedSeasons seasons)
     private void Compute(long position)
     {
         var clock = Stopwatch.StartNew();
+        var at = served.File.Last;
+        if (lastAt < 0) known = kept.Read();
         var moved = lastAt < 0 ? [] : served.File.Since(lastAt).Select(c => c.Season).ToHashSet();
         var entries = served.File.Seasons();
         var asked = entries.Where(s => moved.Contains(s.Id) || !known.ContainsKey(s.Id)).ToArray();
@@ -64,6 +70,7 @@ internal sealed class DeskYears(ServedSeasons seasons)
         var beside = YearsBeside.Of([.. years.Values.OrderBy(y => y.Year, StringComparer.Ordinal).ThenBy(y => y.Name, StringComparer.Ordinal)]);
         // Years beside each other as soon as they are there; pooled they take longer.
         lock (gate) (known, last) = (years, last with { Beside = beside });
+        if (asked.Length > 0 && clock.Elapsed > WorthKeeping) kept.Write(at, years);
         var (together, stops) = Pooled(beside);
         lock (gate) (last, lastAt, usual) = (new YearsKnown(beside, together, stops), position, clock.Elapsed);
     }
