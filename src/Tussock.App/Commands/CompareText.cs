@@ -42,6 +42,7 @@ internal sealed class CompareText
         page.Write(table);
         if (land.Years.Any(y => y.IsByPieces)) page.Line(Phrase.Of("years.star"), "  ");
         foreach (var step in land.Steps) Step(step);
+        if (YearSentences.Happened(land) is { } happened) page.Line(happened, "  ");
         if (land.Trend.HasValue) Trend(land.Trend.Value);
         else if (land.Years.Length > 1) page.Line(land.Trend.Why, "  ");
     }

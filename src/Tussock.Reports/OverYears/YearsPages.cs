@@ -33,6 +33,7 @@ public static class YearsPages
         html.Picture(YearsPicture.Whole(land, words)).Paragraph(Phrase.Of("years.caption"), "class=\"small\"");
         Table(html, land);
         html.Element("p", string.Join(" ", Newest(land).Select(p => Sentences.Sentence(html.Say(p)))));
+        html.Paragraph(YearSentences.Happened(land));
         if (land.Trend.HasValue) html.Paragraph(YearSentences.Of(land.Trend.Value));
         Seen(html, land);
         if (network.HasValue && land.Pasture is null && network.Value.Properties >= Synthesis.FewestForSpread) html.Element("p", string.Join(" ", YearSentences.Place(network.Value, land.Property).Select(p => Sentences.Sentence(html.Say(p)))));

@@ -46,7 +46,7 @@ public sealed class RecordKind
     public static RecordKind Crew { get; } = Kind("crew", false, "observer", "observer! course_m:amount steps:amount arm_span_m:amount walked_on:date ground:road|grass|brush|slope");
 
     /// <summary>events.csv: what happened to the land.</summary>
-    public static RecordKind Events { get; } = Kind("events", false, "property pasture transect kind from", "property pasture transect from:date to:date kind!livestock_in|livestock_out|rain|hail|flood|burn|mow|spray|brush_work|feed|predator_removal|other amount:number unit told_by note");
+    public static RecordKind Events { get; } = Kind("events", false, "property pasture transect kind from", "property pasture transect from:date to:date kind!livestock_in|livestock_out|rain|hail|flood|burn|mow|spray|brush_work|grazing_rest|feed|predator_removal|other amount:number unit told_by note");
 
     /// <summary>media.csv.</summary>
     public static RecordKind Media { get; } = Kind("media", false, "media", "media");

@@ -80,6 +80,11 @@ public sealed class CompareDocument
         });
         json.Number("rain_since_october_mm", year.Conduct.RainMm);
         json.Number("rain_normal_mm", year.Conduct.RainNormalMm);
+        json.Array("events", year.Events, e => json.Item(() =>
+        {
+            writer.WriteString("kind", e.Kind);
+            Date("from", e.From);
+        }));
         json.Object("losses", () =>
         {
             foreach (var (cause, nests) in year.Losses) writer.WriteNumber(cause, nests);

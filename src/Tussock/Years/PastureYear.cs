@@ -56,6 +56,9 @@ public sealed record PastureYear
     /// <summary>Losses whose culprit a camera saw, by class, the commonest first.</summary>
     public ImmutableArray<(string Culprit, int Nests)> Confirmed { get; init; } = [];
 
+    /// <summary>What happened to the land and was written down: kind as a token, first date where known, in order of dates.</summary>
+    public ImmutableArray<(string Kind, DateOnly? From)> Events { get; init; } = [];
+
     /// <summary>The year as it is called.</summary>
     public string Label => Conduct.Label;
 

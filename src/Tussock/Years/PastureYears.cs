@@ -91,9 +91,14 @@ public static class PastureYears
                 CoverRatio = spans.Count == 0 ? null : Measured.Of(ByRole(spans)),
                 Parity = withParity && pasture is null && spans.Count > 0 ? Measured.Of(ParityDensity.Of(spans, isOther, LineDensities.Of(season, belts)).PerAcre) : null,
                 Losses = Counted(Enumerable.Range(0, spans.Count).Where(r => spans.Day28[r] == FateAt.Lost).Select(r => LossCounts.Token(spans.Cause[r]))),
+                Events = EventsOf(property, land),
                 Confirmed = Counted(pastures.SelectMany(p => confirmed[p])),
             };
         }
+
+        /// <summary>Events of the property, and of any of these pastures; one on a transect counts for its pasture.</summary>
+        private ImmutableArray<(string, DateOnly?)> EventsOf(string property, Pasture[] land) =>
+            [.. season.Events.Where(e => e.Kind.Length > 0 && (e.Property.Length == 0 || e.Property == property) && (e.Pasture.Length == 0 || land.Any(p => p.Name == e.Pasture))).OrderBy(e => e.From).ThenBy(e => e.Kind, StringComparer.Ordinal).Select(e => (e.Kind, e.From)).Distinct()];
 
         private static double WalkersError(ClumpDensity? density)
         {

@@ -9,6 +9,9 @@ public static class YearSentences
     /// <summary>Chance from which a direction is said.</summary>
     private const double Leans = 0.65;
 
+    /// <summary>Events that are listed; more are counted.</summary>
+    private const int MostEvents = 12;
+
     /// <summary>Less than half a point is no change that is worth a word.</summary>
     private const double LeastSaid = 0.005;
 
@@ -77,6 +80,16 @@ public static class YearSentences
         var q = network.Together.Survival.Quartiles!.Value;
         var quarter = place.Value < 0.25 ? "years.quarter_lowest" : place.Value < 0.5 ? "years.quarter_lower" : place.Value < 0.75 ? "years.quarter_upper" : "years.quarter_highest";
         return [Phrase.Of("years.place", ("property", property), ("properties", network.Properties), ("quarter", Phrase.Of(quarter)), ("lower", q.Lower), ("upper", q.Upper)), Phrase.Of("years.place_luck")];
+    }
+
+    /// <summary>What happened to the land over the years; null where nothing was written down.</summary>
+    public static Phrase? Happened(LandYears land)
+    {
+        ArgumentNullException.ThrowIfNull(land);
+        var happened = land.Years.SelectMany(y => y.Events.Select(e => (y.Label, e.Kind, e.From))).ToArray();
+        if (happened.Length == 0) return null;
+        Phrase[] said = [.. happened.Take(MostEvents).Select(e => e.From is { } on ? Phrase.Of("years.event_on", ("event", Phrase.Of("years.event." + e.Kind)), ("date", on)) : Phrase.Of("years.event_in", ("event", Phrase.Of("years.event." + e.Kind)), ("year", e.Label)))];
+        return happened.Length > MostEvents ? Phrase.Of("years.happened_more", ("events", said), ("more", happened.Length - MostEvents)) : Phrase.Of("years.happened", ("events", said));
     }
 
     private static Phrase Of(NetworkTrend trend) =>

@@ -26,7 +26,7 @@ public partial class Sayings
         ("sheets.", [.. new[] { "set_out", "check", "belt", "remains", "supplies", "permit" }.Select(s => s + "_title")]), ("sheets.weekday.", [.. Enumerable.Range(0, 7).Select(d => Numbers.Whole(d))]),
         ("workbook.note.", null), ("workbook.setting.", null), ("workbook.readme_", [.. Enumerable.Range(1, 10).Select(n => Numbers.Whole(n))]), ("photos.by_", ["name", "place", "time", "day"]),
         ("sheets.load.", null), ("sheets.call.", null), ("sheets.beware.", null), ("sheets.permit.", null),
-        ("report.method.", null), ("report.caution.", null), ("report.event.", null), ("report.cause.", Tokens<Cause>()), ("report.finding.", Enum.GetNames<Finding>()),
+        ("years.event.", [.. RecordKind.Events.Columns.First(c => c.Name == "kind").Tokens]), ("report.method.", null), ("report.caution.", null), ("report.event.", null), ("report.cause.", Tokens<Cause>()), ("report.finding.", Enum.GetNames<Finding>()),
         ("review.finding.", ["intact", "depredated", "other_loss", "not_relocated"]),
         ("say.ended.", ["spoiled", "crew", "person", "moved", "other"]),
         ("verdict.words.", Tokens<VerdictKind>()),
