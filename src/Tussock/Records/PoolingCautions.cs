@@ -8,7 +8,7 @@ namespace Tussock.Records;
 internal static class PoolingCautions
 {
     /// <summary>Days in the year between set-outs from which on cover and predators are another season's.</summary>
-    private const int MostDaysApart = 14;
+    internal const int MostDaysApart = 14;
 
     internal static ImmutableArray<Phrase> Of(IReadOnlyList<Season> seasons)
     {
