@@ -16,12 +16,13 @@ public sealed record PlaceboRun(ImmutableArray<ActionLand> Lands, double? Hazard
 /// <param name="AsLarge">Runs whose effect, up or down, is at least as large as the real one.</param>
 /// <param name="P">(1 + as large)/(1 + runs); a reason without runs.</param>
 /// <param name="Real">The real effect in the same quick fit, as a ratio of hazards; null where it can't be had.</param>
+/// <param name="IsMirrored">Whether to give the action to the others instead is among the runs: it gives the real effect with its sign turned, so that one run is always as large.</param>
 /// <param name="Each">The runs.</param>
 /// <param name="Earlier">The land that had the action, as if it had come in an earlier year, without the years since: limits from lines.</param>
-public sealed record ActionPlacebo(int Runs, bool IsDrawn, int AsLarge, Answer<double> P, double? Real, ImmutableArray<PlaceboRun> Each, ImmutableArray<(string FromYear, Estimate HazardRatio)> Earlier)
+public sealed record ActionPlacebo(int Runs, bool IsDrawn, int AsLarge, Answer<double> P, double? Real, bool IsMirrored, ImmutableArray<PlaceboRun> Each, ImmutableArray<(string FromYear, Estimate HazardRatio)> Earlier)
 {
     /// <summary>The smallest p that so many runs can give.</summary>
-    public double SmallestP => 1.0 / (Runs + 1);
+    public double SmallestP => (IsMirrored ? 2.0 : 1.0) / (Runs + 1);
 
     /// <summary>Would the same number come out had the action been taken elsewhere?</summary>
     /// <param name="lands">Land, years and nests of the contrast.</param>
@@ -36,7 +37,7 @@ public sealed record ActionPlacebo(int Runs, bool IsDrawn, int AsLarge, Answer<d
     {
         var starts = ActionChanges.Starts(lands.Nests);
         var earlier = FalseStarts(lands, starts, options.Level);
-        if (lands.Units.Any(u => u.IsLines)) return new ActionPlacebo(0, false, 0, NoAnswer.Because("action.placebo_lines"), null, [], earlier);
+        if (lands.Units.Any(u => u.IsLines)) return new ActionPlacebo(0, false, 0, NoAnswer.Because("action.placebo_lines"), null, false, [], earlier);
         var cells = ByCell(lands.Nests);
         var (ways, isDrawn) = ActionDeals.Of(starts, lands.Nests, options);
         var real = Log(cells.AsIf(starts));
@@ -50,8 +51,11 @@ public sealed record ActionPlacebo(int Runs, bool IsDrawn, int AsLarge, Answer<d
         // The digits of a search are no difference.
         var asLarge = runs.Count(r => r is not { } log || real is not { } own || Math.Abs(log) >= Math.Abs(own) - 1e-9);
         Answer<double> p = ways.Length == 0 ? NoAnswer.Because("action.no_placebo") : real is null ? NoAnswer.Because("action.placebo_no_end") : (1.0 + asLarge) / (1 + ways.Length);
-        return new ActionPlacebo(ways.Length, isDrawn, asLarge, p, Ratio(real), [.. ways.Zip(runs, (w, r) => new PlaceboRun([.. lands.Units.Where((_, u) => w[u] is not null)], Ratio(r)))], earlier);
+        return new ActionPlacebo(ways.Length, isDrawn, asLarge, p, Ratio(real), !isDrawn && ways.Any(w => IsMirror(w, starts)), [.. ways.Zip(runs, (w, r) => new PlaceboRun([.. lands.Units.Where((_, u) => w[u] is not null)], Ratio(r)))], earlier);
     }
+
+    /// <summary>Whether a way gives the one start there is to all other land.</summary>
+    private static bool IsMirror(int?[] way, int?[] starts) => starts.OfType<int>().Distinct().Count() == 1 && way.Zip(starts).All(s => s.First is null != s.Second is null);
 
     private static double? Ratio(double? log) => log is { } value && double.IsFinite(Math.Exp(value)) ? Math.Exp(value) : null;
 

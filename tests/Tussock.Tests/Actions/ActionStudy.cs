@@ -1,6 +1,7 @@
 using System.Globalization;
 using Tussock.Actions;
 using Tussock.Fates;
+using Tussock.Models;
 using Tussock.Numerics;
 using Tussock.Simulation;
 using Tussock.Tests.HouseRules;
@@ -97,7 +98,7 @@ public class ActionStudy
     public void Placebo_runs_call_nothing_something_once_in_twenty()
     {
         var table = new List<string>();
-        foreach (var (design, truth) in new (YearsDesign, YearsTruth)[] { (new(2, 6, 4, 10, 3, 1, true), new(0.45, 0, 0.4, 0.3, 0.6)), (new(4, 8, 4, 8, 2, 2, false), new(0.45, 0, 0.8, 0.3, 0.6, 0.4)), (new(3, 8, 4, 8, 4, 1, true), new(0.45, 0, 0.4, 0.6, 0.6, 0.4)) })
+        foreach (var (design, truth) in new (YearsDesign, YearsTruth)[] { (new(2, 9, 3, 10, 3, 1, true), new(0.45, 0, 0.4, 0.3, 0.6)), (new(4, 8, 4, 8, 2, 2, false), new(0.45, 0, 0.8, 0.3, 0.6, 0.4)), (new(3, 8, 4, 8, 4, 1, true), new(0.45, 0, 0.4, 0.6, 0.6, 0.4)) })
         {
             int rejected = 0, draws = IsLong ? 400 : 40, ways = 0;
             for (var i = 0; i < draws; i++)
@@ -135,6 +136,48 @@ public class ActionStudy
         }
 
         Figures("luck", table);
+    }
+
+    [Fact]
+    public void A_class_for_each_pasture_does_not_take_a_poor_pasture_for_a_poor_action()
+    {
+        var table = new List<string>();
+        foreach (var (pastures, areLasting) in new[] { (2, true), (4, true), (8, true), (4, false), (8, false) })
+        {
+            var (design, truth) = (new YearsDesign(3, pastures, 4, 10, 0, 2, areLasting), new YearsTruth(0.45, 0, 0.4, 0.6, 0.6));
+            List<(double Class, double Normal)> poor = [], drawn = [];
+            for (var i = 0; i < (IsLong ? 300 : 15); i++)
+            {
+                var years = SimulatedYears.Draw(design, truth, Seeded.Of(14, (ulong)i));
+                var worst = Enumerable.Range(0, pastures).MaxBy(p => Enumerable.Range(0, years.Nests.Count).Count(r => years.Pasture[r] == p && years.Nests.IsLost(r)));
+                if (Both(years, design, worst) is { } one) poor.Add(one);
+                if (Both(years, design, i % pastures) is { } other) drawn.Add(other);
+            }
+
+            table.Add(string.Create(CultureInfo.InvariantCulture, $"| {pastures} | {(areLasting ? "again" : "new")} | {poor.Average(p => p.Class):0.00} | {poor.Average(p => p.Normal):0.00} | {Sd(drawn.Select(p => p.Class)):0.00} | {Sd(drawn.Select(p => p.Normal)):0.00} |"));
+            // Nothing acts: whatever number a poor pasture gets is the model's own.
+            if (IsLong) Assert.True(Math.Abs(poor.Average(p => p.Class)) < 0.06);
+        }
+
+        Figures("class", table);
+    }
+
+    private static (double Class, double Normal)? Both(SimulatedYears drawn, YearsDesign design, int treated)
+    {
+        var nests = Of(drawn, design).AsIf([.. Enumerable.Range(0, design.Pastures).Select(p => p == treated ? design.From : (int?)null)]);
+        var table = nests.Table();
+        var options = new GroupedOptions { Profile = false, Nodes = 1 };
+        var pastureOf = Enumerable.Range(0, nests.Nests.Count).GroupBy(r => nests.Nests.LineNames[nests.Nests.Line[r]], StringComparer.Ordinal).ToDictionary(g => g.Key, g => nests.Unit[g.First()], StringComparer.Ordinal);
+        var asClass = GroupedFit.Of(table, Link.LogHazard, options);
+        var asNormal = GroupedFit.Of(table, Link.LogHazard, [new Grouping("pasture", [.. table.GroupNames.Select(n => pastureOf[n])])], options with { Columns = [.. table.Columns.Where(c => !c.StartsWith("land", StringComparison.Ordinal))] });
+        return asClass.HasValue && asNormal.HasValue && asClass.Value.Effects[^1].Coefficient.Value is { } one && asNormal.Value.Effects[^1].Coefficient.Value is { } other ? (one, other) : null;
+    }
+
+    private static double Sd(IEnumerable<double> values)
+    {
+        var list = values.ToArray();
+        var mean = list.Average();
+        return Math.Sqrt(list.Sum(v => (v - mean) * (v - mean)) / (list.Length - 1));
     }
 
     private static ActionPlacebo Placebo(SimulatedYears drawn, YearsDesign design)
