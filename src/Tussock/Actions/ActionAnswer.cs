@@ -11,7 +11,7 @@ public static class ActionAnswer
         ArgumentNullException.ThrowIfNull(contrast);
         yield return Points(contrast.Effect, "action.effect", "action.effect_bare", "action.effect_none");
         foreach (var note in contrast.Effect.Notes) yield return note;
-        if (contrast.ChanceRaised.HasValue) yield return Phrase.Of("action.chance", ("chance", contrast.ChanceRaised.Value));
+        if (contrast.ChanceRaised.HasValue) yield return Phrase.Of("action.chance", ("chance", Numbers.Chance(contrast.ChanceRaised.Value)));
         if (contrast.HazardRatio is { Value: { } ratio, Low: { } low, High: { } high }) yield return Phrase.Of("action.ratio", ("ratio", ratio), ("low", low), ("high", high), ("level", contrast.HazardRatio.Level));
         foreach (var phrase in Placebo(contrast.Placebo)) yield return phrase;
         yield return Points(contrast.Changes, "action.changes", "action.changes_bare", "action.changes_none");

@@ -115,8 +115,8 @@ public class ActionChecks
     /// <summary>v: level, second period, years after the first, lands after the first, action.</summary>
     private static double LogLikelihood(Row r, double[] v, double luck)
     {
-        double Upto(double day) => (Math.Min(day, 14) + (Math.Exp(v[1]) * Math.Max(0, day - 14))) * Math.Exp(Eta(r.Year, r.Land, r.IsWith, r, v) + luck);
-        return double.IsPositiveInfinity(r.Lost) ? -Upto(r.Intact) : Math.Log(Math.Exp(-Upto(r.Intact)) - Math.Exp(-Upto(r.Lost)));
+        double Upto(double day) => (Math.Min(day, 14) + (Math.Exp(v[1]) * Math.Max(0, day - 14))) * Math.Exp(Math.Clamp(Eta(r.Year, r.Land, r.IsWith, r, v) + luck, -20, 20));
+        return double.IsPositiveInfinity(r.Lost) ? -Upto(r.Intact) : Math.Log(1 - Math.Exp(Upto(r.Intact) - Upto(r.Lost))) - Upto(r.Intact);
     }
 
     private static double Eta(int year, int land, bool isWith, Row sizes, double[] v) =>
