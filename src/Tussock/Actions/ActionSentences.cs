@@ -9,10 +9,12 @@ internal static class ActionSentences
     /// <summary>Before any number: whether it can tell the action from the place at all.</summary>
     public static ImmutableArray<Phrase> First(ActionLands lands)
     {
+        const double Doubt = 0.05;
         var said = ImmutableArray.CreateBuilder<Phrase>();
         if (lands.Treated.Length == 1) said.Add(Phrase.Of("action.one_treated"));
         if (lands.Untreated.Length == 1) said.Add(Phrase.Of("action.one_untreated"));
         if (lands.Treated.Concat(lands.Untreated).Any(l => l.IsLines)) said.Add(Phrase.Of("action.on_lines"));
+        if (ActionLuck.Of(lands.Nests) is { HasValue: true } luck && luck.Value < Doubt) said.Add(Phrase.Of("action.luck", ("p", luck.Value)));
         return said.ToImmutable();
     }
 
@@ -32,6 +34,7 @@ internal static class ActionSentences
         if (Parts(effect, changes)) said.Add(Phrase.Of("action.answers_part"));
         said.AddRange(lands.Said);
         Weak(lands, said);
+        if (ActionLuck.Of(lands.Nests).Why is { } unknown) said.Add(unknown);
         if (lands.Treated.Select(t => t.FromYear).Distinct(StringComparer.Ordinal).Count() > 1) said.Add(Phrase.Of("action.staggered"));
         if (lands.Treated.Select(t => t.Property).Distinct(StringComparer.Ordinal).Any(p => lands.Untreated.All(u => u.Property != p))) said.Add(Phrase.Of("action.other_property"));
         said.AddRange(ApartWithin(pooled, lands));

@@ -36,7 +36,7 @@ public class ActionStudy
         (new(10, 4, 6, 8, 2, 5, false), new(0.45, -0.7, 0.8, 0.6, 1)),
     ];
 
-    private static int Draws => IsLong ? 800 : 25;
+    private static int Draws => IsLong ? 800 : 16;
 
     [Fact]
     public void Limits_hold_the_truth_and_the_chance_is_worth_its_number()
@@ -44,7 +44,7 @@ public class ActionStudy
         var table = new List<string>();
         int held = 0, all = 0;
         var chances = new List<double>();
-        foreach (var (design, truth) in Rows)
+        foreach (var (design, truth) in Rows.Where(r => IsLong || r.Design.Years * r.Design.Pastures * r.Design.Lines <= 64))
         {
             int n = 0, hold = 0, ratio = 0, none = 0, draws = design.Years * design.Pastures * design.Lines > 120 ? Draws / 2 : Draws;
             for (var i = 0; i < draws; i++)
@@ -69,7 +69,7 @@ public class ActionStudy
 
         Figures("coverage", table);
         Figures("chance", [.. Enumerable.Range(0, 10).Select(b => string.Create(CultureInfo.InvariantCulture, $"{b * 10}–{(b + 1) * 10}: {100.0 * chances.Count(c => c >= b / 10.0 && c < (b + 1) / 10.0) / chances.Count:0.0} %"))]);
-        Assert.InRange((double)held / all, IsLong ? 0.94 : 0.92, 0.985);
+        Assert.InRange((double)held / all, IsLong ? 0.94 : 0.9, 0.99);
         // Where nothing acts, every chance is as likely as every other: a tenth of them below 10 %, a tenth above 90 %.
         Assert.InRange(chances.Count(c => c < 0.1) / (double)chances.Count, IsLong ? 0.07 : 0.03, IsLong ? 0.12 : 0.17);
         Assert.InRange(chances.Count(c => c > 0.9) / (double)chances.Count, IsLong ? 0.07 : 0.03, IsLong ? 0.12 : 0.17);
@@ -100,7 +100,7 @@ public class ActionStudy
         var table = new List<string>();
         foreach (var (design, truth) in new (YearsDesign, YearsTruth)[] { (new(2, 9, 3, 10, 3, 1, true), new(0.45, 0, 0.4, 0.3, 0.6)), (new(4, 8, 4, 8, 2, 2, false), new(0.45, 0, 0.8, 0.3, 0.6, 0.4)), (new(3, 8, 4, 8, 4, 1, true), new(0.45, 0, 0.4, 0.6, 0.6, 0.4)) })
         {
-            int rejected = 0, draws = IsLong ? 400 : 40, ways = 0;
+            int rejected = 0, draws = IsLong ? 400 : 12, ways = 0;
             for (var i = 0; i < draws; i++)
             {
                 var placebo = Placebo(SimulatedYears.Draw(design, truth, Seeded.Of(5, (ulong)i)), design);
@@ -119,20 +119,22 @@ public class ActionStudy
     public void Pastures_as_single_numbers_know_the_luck_of_a_pasture_in_a_year_and_the_grouped_model_does_not()
     {
         var table = new List<string>();
-        foreach (var luck in new[] { 0, 0.5 })
+        foreach (var luck in new[] { 0, 0.25, 0.5 })
         {
             var (design, truth) = (new YearsDesign(4, 8, 6, 10, 4, 2, true), new YearsTruth(0.45, 0, 0.4, 0.3, 0.6, luck));
-            int model = 0, numbers = 0, draws = IsLong ? 600 : 40;
+            int model = 0, numbers = 0, warned = 0, draws = IsLong ? 400 : 16;
             for (var i = 0; i < draws; i++)
             {
                 var nests = Of(SimulatedYears.Draw(design, truth, Seeded.Of(8, (ulong)i)), design);
                 if (ActionFit.Of(nests).Value.Difference is { Low: <= 0, High: >= 0 }) model++;
+                if (ActionLuck.Of(nests).Value < 0.05) warned++;
                 if (ActionChanges.Of(nests) is { Low: <= 0, High: >= 0 }) numbers++;
             }
 
-            table.Add(string.Create(CultureInfo.InvariantCulture, $"| {luck:0.0} | {100.0 * model / draws:0.0} | {100.0 * numbers / draws:0.0} |"));
+            table.Add(string.Create(CultureInfo.InvariantCulture, $"| {luck:0.0} | {100.0 * model / draws:0.0} | {100.0 * numbers / draws:0.0} | {100.0 * warned / draws:0} |"));
+            Assert.InRange(warned / (double)draws, luck < 0.5 ? 0 : 0.8, luck == 0 ? 0.12 : 1);
             Assert.InRange(numbers / (double)draws, IsLong ? 0.925 : 0.85, 1);
-            if (luck > 0 && IsLong) Assert.True(model < 0.9 * draws);
+            if (luck > 0.4 && IsLong) Assert.True(model < 0.9 * draws);
         }
 
         Figures("luck", table);
@@ -142,11 +144,11 @@ public class ActionStudy
     public void A_class_for_each_pasture_does_not_take_a_poor_pasture_for_a_poor_action()
     {
         var table = new List<string>();
-        foreach (var (pastures, areLasting) in new[] { (2, true), (4, true), (8, true), (4, false), (8, false) })
+        foreach (var (pastures, areLasting) in new[] { (2, true), (4, true), (8, true), (4, false), (8, false) }.Take(IsLong ? 5 : 2))
         {
             var (design, truth) = (new YearsDesign(3, pastures, 4, 10, 0, 2, areLasting), new YearsTruth(0.45, 0, 0.4, 0.6, 0.6));
             List<(double Class, double Normal)> poor = [], drawn = [];
-            for (var i = 0; i < (IsLong ? 300 : 15); i++)
+            for (var i = 0; i < (IsLong ? 300 : 6); i++)
             {
                 var years = SimulatedYears.Draw(design, truth, Seeded.Of(14, (ulong)i));
                 var worst = Enumerable.Range(0, pastures).MaxBy(p => Enumerable.Range(0, years.Nests.Count).Count(r => years.Pasture[r] == p && years.Nests.IsLost(r)));
