@@ -1,7 +1,6 @@
 using System.Buffers;
 using System.Collections.Immutable;
 using System.CommandLine;
-using System.Globalization;
 using Tussock.Reports;
 using Tussock.Reports.OverYears;
 using Tussock.Reports.Print;
@@ -19,12 +18,14 @@ internal static class CompareCommand
         var property = new Option<string?>("--property") { Description = screen.Words.Say("help.compare.property"), HelpName = "NAME" };
         var against = new Option<string?>("--against") { Description = screen.Words.Say("help.compare.against"), HelpName = "YEAR" };
         var network = new Option<bool>("--network") { Description = screen.Words.Say("help.compare.network") };
+        var action = new Option<string?>("--action") { Description = screen.Words.Say("help.compare.action"), HelpName = "KIND" };
         var folder = new Option<string?>("--out") { Description = screen.Words.Say("help.compare.out"), HelpName = "FOLDER" };
         var json = SharedOptions.Json(screen);
         var at = SharedOptions.At(screen);
-        var command = new Command("compare", screen.Words.Say("help.compare")) { data, property, against, network, folder, json, at };
+        var command = new Command("compare", screen.Words.Say("help.compare")) { data, property, against, network, action, folder, json, at };
         command.SetAction(parsed =>
         {
+            if (parsed.GetValue(action) is { } kind) return ActionRun.Of(screen, parsed.GetValue(data)!, kind, parsed.GetValue(json), parsed.GetValue(at), cancel);
             YearsRead read;
             using (var progress = new Progress(screen, "app.computing")) read = YearsSource.Read(parsed.GetValue(data)!, !parsed.GetValue(network), progress.Report, cancel);
             if (!read.Problems.IsEmpty) return screen.Refuse(read.Problems);
@@ -60,8 +61,7 @@ internal static class CompareCommand
     private static void WriteJson(Screen screen, YearsCompared years, bool networkOnly, DateTimeOffset? at)
     {
         var buffer = new ArrayBufferWriter<byte>(1 << 16);
-        var when = (at ?? DateTimeOffset.UtcNow).ToUniversalTime().ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
-        CompareDocument.Write(years, networkOnly, new MadeWith(SharedOptions.Version, 1, when), screen.Words, buffer);
+        CompareDocument.Write(years, networkOnly, SharedOptions.Made(1, at), screen.Words, buffer);
         screen.WriteBytes(buffer.WrittenSpan);
     }
 }

@@ -42,8 +42,7 @@ internal static class ResultsCommand
     private static void WriteJson(Screen screen, SeasonResults results, ulong seed, DateTimeOffset? at, bool withFates)
     {
         var buffer = new ArrayBufferWriter<byte>((1 << 16) + (400 * results.Fates.Nests.Length));
-        var when = (at ?? DateTimeOffset.UtcNow).ToUniversalTime().ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
-        ResultsDocument.Write(results, new MadeWith(SharedOptions.Version, seed, when), withFates, screen.Words, buffer);
+        ResultsDocument.Write(results, SharedOptions.Made(seed, at), withFates, screen.Words, buffer);
         screen.WriteBytes(buffer.WrittenSpan);
     }
 }

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Tussock.Results;
 
 namespace Tussock.App.Commands;
 
@@ -37,6 +38,9 @@ internal static class SharedOptions
 
     /// <summary>Version of the program, as documents name it.</summary>
     internal static string Version { get; } = typeof(SharedOptions).Assembly.GetName().Version?.ToString(3) ?? "0";
+
+    /// <summary>What a document says about its making.</summary>
+    internal static MadeWith Made(ulong seed, DateTimeOffset? at) => new(Version, seed, (at ?? DateTimeOffset.UtcNow).ToUniversalTime().ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture));
 
     /// <summary>Who does it: the name given, else the account of the operating system.</summary>
     internal static string Who(string? given) => string.IsNullOrWhiteSpace(given) ? Environment.UserName : given.Trim();

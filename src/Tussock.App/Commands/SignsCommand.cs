@@ -1,7 +1,6 @@
 using System.Buffers;
 using System.Collections.Immutable;
 using System.CommandLine;
-using System.Globalization;
 using Tussock.Evidence;
 using Tussock.Records;
 using Tussock.Results;
@@ -78,8 +77,7 @@ internal static class SignsCommand
     private static void WriteJson(Screen screen, SeasonSigns signs, DateTimeOffset? at)
     {
         var buffer = new ArrayBufferWriter<byte>(1 << 16);
-        var when = (at ?? DateTimeOffset.UtcNow).ToUniversalTime().ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
-        SignsDocument.Write(signs, new MadeWith(SharedOptions.Version, signs.Seed, when), screen.Words, buffer);
+        SignsDocument.Write(signs, SharedOptions.Made(signs.Seed, at), screen.Words, buffer);
         screen.WriteBytes(buffer.WrittenSpan);
     }
 }

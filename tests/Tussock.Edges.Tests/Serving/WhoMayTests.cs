@@ -52,6 +52,7 @@ public sealed partial class WhoMayTests : IAsyncLifetime
         ("POST /reports/make", "DNNMII"),
         ("GET /reports/{}/{}", "DNNIII"),
         ("GET /years", "DNNIII"),
+        ("GET /years/actions", "DNNIII"),
         ("GET /years/network", "DNNIII"),
         ("GET /years/paper", "DNNIII"),
         ("GET /years/together", "DNNIII"),

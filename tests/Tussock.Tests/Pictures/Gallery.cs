@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Tussock.Actions;
 using Tussock.Fates;
 using Tussock.Land;
 using Tussock.Pictures;
@@ -32,6 +33,7 @@ public static class Gallery
         ["yardstick"] = () => Yardstick.Draw("East Pasture", new(0.33, 0.23, 0.46), 0.5, [new("an invented range, for the picture", 0.2, 0.45), new("another invented range", 0.48, 0.7)], Words),
         ["effects-chart"] = () => EffectsChart.Draw(Effects, 0.5, 28, Words),
         ["survival-by-class"] = () => SurvivalByClassChart.Draw([Course("bunchgrass", 0.028), Course("prickly pear", 0.02), Course("shrub", 0.021)], [14, 28], 0.5, 28, Words),
+        ["action-chart"] = () => ActionChart.Draw(Contrast(["2022", "2023", "2024", "2025"], "2024", 0.3), Words),
         ["ratio-curve"] = () => RatioCurve.Draw(Ratio(new(410, 190, 2300), 90, 760), Words),
     };
 
@@ -77,8 +79,22 @@ public static class Gallery
         ["a ratio by hectares"] = () => RatioCurve.Draw(Ratio(new(410, 190, 2300), 90, 760), Words.In(UnitChoice.Metric)),
         ["a map in feet"] = () => LandMap.Draw(Map, Words.In(UnitChoice.Us)),
         ["a map in metres"] = () => LandMap.Draw(Map, Words.In(UnitChoice.Metric)),
+        ["an action in years of which one has no land with it"] = () => ActionChart.Draw(Contrast(["a year with a very long name indeed", "2"], "2", null), Words),
+        ["no years of an action"] = () => ActionChart.Draw(Contrast([], "2", 0.5), Words),
         ["a yardstick alone"] = () => Yardstick.Draw("a", new(null, null, null), 1, [], Words),
     };
+
+    private static BeforeAfterControl Contrast(ImmutableArray<string> years, string from, double? share)
+    {
+        static Estimate Of(double share) => new() { Value = share, Low = share - 0.12, High = share + 0.14, Method = "made" };
+        var none = Estimate.None("made", Phrase.Of("action.changes_alike"));
+        return new BeforeAfterControl
+        {
+            Kind = "brush_work", Treated = [new("Two Windmills", "North", false, from)], Untreated = [new("Two Windmills", "South", false, null)], Years = years, Effect = none, HazardRatio = none,
+            ChanceRaised = NoAnswer.Because("action.one_line"), Placebo = new(0, false, 0, NoAnswer.Because("action.no_placebo"), null, false, [], []), Changes = none,
+            ByYear = [.. years.Select((y, i) => new ActionYear(y, share is { } s ? Of(s + (i < 2 ? 0 : 0.25)) : null, Of(0.45 - (0.05 * i))))], First = [], MustHold = [], Cautions = [],
+        };
+    }
 
     /// <summary>The map of one property of the built-in season: looked at, not compared.</summary>
     public static string DemoMap(string property)

@@ -109,7 +109,7 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
         }
 
         var answer = await shelf.NowAsync(context.Request.Query["saved"] == "yes" ? SavedPatience : Patience);
-        if (path is "/years" or "/years/network" or "/years/paper" or DeskAway.Together)
+        if (path is "/years" or "/years/network" or "/years/actions" or "/years/paper" or DeskAway.Together)
         {
             await YearsAsync(context, path, answer);
             return;
@@ -138,6 +138,7 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
         (Type, Dictionary<string, object?>) page = path switch
         {
             "/years" => (typeof(YearsPage), new() { ["Beside"] = known.Beside, ["Property"] = context.Request.Query["property"].ToString() }),
+            "/years/actions" => (typeof(ActionsPage), new() { ["Actions"] = known.Actions }),
             "/years/network" => (typeof(NetworkPage), new() { ["Network"] = known.Beside.Network }),
             _ => (typeof(TogetherPage), new() { ["Together"] = known.Together, ["Stops"] = known.Stops, ["IsTooLarge"] = known.Beside.IsTooLargeToPool }),
         };

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Diagnostics;
+using Tussock.Actions;
 using Tussock.Desk;
 using Tussock.Records;
 using Tussock.Years;
@@ -71,15 +72,18 @@ internal sealed class DeskYears(ServedSeasons seasons)
         // Years beside each other as soon as they are there; pooled they take longer.
         lock (gate) (known, last) = (years, last with { Beside = beside });
         if (asked.Length > 0 && clock.Elapsed > WorthKeeping) kept.Write(at, years);
-        var (together, stops) = Pooled(beside);
-        lock (gate) (last, lastAt, usual) = (new YearsKnown(beside, together, stops), position, clock.Elapsed);
+        var known = Pooled(beside);
+        lock (gate) (last, lastAt, usual) = (known, position, clock.Elapsed);
     }
 
-    private (YearsTogether? Together, ImmutableArray<Problem> Stops) Pooled(YearsBeside beside)
+    /// <summary>All seasons as one, and what is asked of that.</summary>
+    private YearsKnown Pooled(YearsBeside beside)
     {
-        if (beside.Years.Length < 2 || beside.Years.Any(y => y.IsStopped) || beside.IsTooLargeToPool) return (null, []);
+        var alone = new YearsKnown(beside, null, []);
+        if (beside.Years.Length < 2 || beside.Years.Any(y => y.IsStopped) || beside.IsTooLargeToPool) return alone;
         var pooled = SeasonPooling.Pool([.. beside.Years.Select(y => served.File.Tables(y.Name))], out var stops);
-        return pooled is null || SeasonReading.Read(pooled, out stops) is not { } all ? (null, stops) : (YearsTogether.Of(all), []);
+        if (pooled is null || SeasonReading.Read(pooled, out stops) is not { } all) return alone with { Stops = stops };
+        return alone with { Together = YearsTogether.Of(all), Actions = [.. BeforeAfterControl.Kinds(all).Select(kind => (kind, BeforeAfterControl.Of(all, kind)))] };
     }
 
     private static (ImmutableArray<PastureYear> Lands, bool IsStopped) Lands(SeasonTables tables) =>
@@ -90,4 +94,8 @@ internal sealed class DeskYears(ServedSeasons seasons)
 /// <param name="Beside">Each for itself, beside each other.</param>
 /// <param name="Together">All pooled; null while it is on its way, where there is one season, where they are too many nests, or where something stops it.</param>
 /// <param name="Stops">What stops it.</param>
-internal sealed record YearsKnown(YearsBeside Beside, YearsTogether? Together, ImmutableArray<Problem> Stops);
+internal sealed record YearsKnown(YearsBeside Beside, YearsTogether? Together, ImmutableArray<Problem> Stops)
+{
+    /// <summary>For each kind of action on record, whether it worked, or why that can't be said.</summary>
+    internal ImmutableArray<(string Kind, Answer<BeforeAfterControl> Contrast)> Actions { get; init; } = [];
+}

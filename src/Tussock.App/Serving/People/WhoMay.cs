@@ -76,6 +76,7 @@ internal static class WhoMay
         (Write, "/reports/make", Writers),
         (Read, "/reports/{}/{}", Readers),
         (Read, "/years", Readers),
+        (Read, "/years/actions", Readers),
         (Read, "/years/network", Readers),
         (Read, "/years/paper", Readers),
         (Read, "/years/together", Readers),
