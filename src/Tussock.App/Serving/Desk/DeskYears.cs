@@ -72,8 +72,8 @@ internal sealed class DeskYears(ServedSeasons seasons)
         // Years beside each other as soon as they are there; pooled they take longer.
         lock (gate) (known, last) = (years, last with { Beside = beside });
         if (asked.Length > 0 && clock.Elapsed > WorthKeeping) kept.Write(at, years);
-        var known = Pooled(beside);
-        lock (gate) (last, lastAt, usual) = (known, position, clock.Elapsed);
+        var whole = Pooled(beside);
+        lock (gate) (last, lastAt, usual) = (whole, position, clock.Elapsed);
     }
 
     /// <summary>All seasons as one, and what is asked of that.</summary>
