@@ -11,7 +11,7 @@ public class ActionTextTests
 {
     [Theory]
     [InlineData("en", "! Only one pasture had the action", "Did it work? Before and after: burn", "Effect on survival: +12 points of 100", "Cautions")]
-    [InlineData("es", "! Solo un potrero tuvo la acción", "¿Funcionó? Antes y después: burn", "Efecto en la supervivencia: +12 puntos de 100", "Advertencias")]
+    [InlineData("es", "! Solo un potrero tuvo la acción", "¿Funcionó? Antes y después: quema", "Efecto en la supervivencia: +12 puntos de 100", "Advertencias")]
     public void What_it_cannot_say_stands_before_the_number(string language, string first, string title, string effect, string cautions)
     {
         var text = Text(Made(), Catalogue.Of(language)!);
