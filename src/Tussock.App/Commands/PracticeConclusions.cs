@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json;
 using Tussock.Planning.Practice;
 using Tussock.Verdicts;
@@ -42,6 +43,17 @@ internal sealed record PracticeConclusions(string Code, Conclusion Survival, Con
         return NoAnswer.Because("student.wrong.answers", ("file", In(folder)));
     }
 
+    /// <summary>The same as a word that a browser keeps: code, then a letter and a percent for each benchmark.</summary>
+    internal string Word => Code + "." + WordOf(Survival) + (Density is null ? "" : "." + WordOf(Density));
+
+    /// <summary>What such a word means; null where it means nothing.</summary>
+    internal static PracticeConclusions? OfWord(string word)
+    {
+        var parts = word.Split('.');
+        if (parts.Length is not (2 or 3) || PracticeSeason.OfCode(parts[0]) is not { } season || OfLetters(parts[1]) is not { } survival) return null;
+        return parts.Length == 2 ? new PracticeConclusions(season.Code, survival, null) : OfLetters(parts[2]) is { } density && season.Design.HasBelts ? new PracticeConclusions(season.Code, survival, density) : null;
+    }
+
     internal void Write(string folder)
     {
         using var stream = System.IO.File.Create(In(folder));
@@ -53,6 +65,11 @@ internal sealed record PracticeConclusions(string Code, Conclusion Survival, Con
         One(w, "density", Density);
         w.WriteEndObject();
     }
+
+    private static string WordOf(Conclusion said) => TokenOf(said.Side)[..1] + said.Percent.ToString(CultureInfo.InvariantCulture);
+
+    private static Conclusion? OfLetters(string text) => text.Length > 1 && Sides.FirstOrDefault(s => s[0] == text[0]) is { } side && int.TryParse(text[1..], NumberStyles.None, CultureInfo.InvariantCulture, out var percent)
+        && new Conclusion(SideOf(side), percent) is var said && said.Wrong() is null ? said : null;
 
     private static Conclusion One(JsonElement e) => Sides.Contains(e.GetProperty("side").GetString())
         ? new Conclusion(SideOf(e.GetProperty("side").GetString()!), e.GetProperty("percent").GetInt32()) : throw new FormatException("No side");

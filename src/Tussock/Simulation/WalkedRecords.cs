@@ -28,7 +28,8 @@ internal sealed class WalkedRecords(SimulatedNests nests, SeasonDesign design, T
         return new SeasonTables(SeasonPackage.Parse(Description(code, tables)), tables, ImmutableSortedDictionary<string, string>.Empty.WithComparers(StringComparer.Ordinal));
     }
 
-    private static string Line(int line) => "P" + Of(line + 1);
+    /// <summary>Name of a line, from 0.</summary>
+    internal static string Line(int line) => "P" + Of(line + 1);
 
     private static DateOnly SetOn(int line) => From.AddDays(line / LinesADay);
 

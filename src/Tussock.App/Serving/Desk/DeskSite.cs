@@ -22,6 +22,7 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
     private readonly DeskReports reports = new(served);
     private readonly DeskEntry entry = new(served, shared.Media);
     private readonly DeskPlan plan = new(served);
+    private readonly DeskCases cases = new(served, shared.Media);
 
     // What is let go when it takes too much room; whoever reads it just then reads the former.
     private volatile DeskShelf shelf = new(served);
@@ -107,6 +108,14 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
             return;
         }
 
+        if (path == DeskPractice.Path)
+        {
+            var (walked, practised) = await DeskPractice.PageAsync(context, Shown(context));
+            if (walked is not null) See(context, walked);
+            else await RenderAsync(context, await shelf.NowAsync(TimeSpan.Zero), practised!.Value);
+            return;
+        }
+
         var answer = await shelf.NowAsync(context.Request.Query["saved"] == "yes" ? SavedPatience : Patience);
         if (path is "/years" or DeskAway.Together)
         {
@@ -158,6 +167,8 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
                 return (typeof(WhyPasture), new() { ["Pasture"] = pasture }, StatusCodes.Status200OK);
             case ["why", var method] when MethodPages.Title(method) is not null:
                 return (typeof(WhyMethod), new() { ["Method"] = method }, StatusCodes.Status200OK);
+            case ["cases"]:
+                return cases.Page(answer, Asked("saved") == "yes");
             case ["backup"]:
                 return shared.Backup.Page();
             case ["old"]:
@@ -235,6 +246,14 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
                 var (kept, unkept) = await plan.KeepAsync(context, form, answer, by, Words(context));
                 if (kept is not null) See(context, kept);
                 else await RenderAsync(context, answer, unkept!.Value);
+                return;
+            case ["plan", "practice", var what]:
+                if (DeskPractice.Take(context, what, form) is { } on) See(context, on);
+                else await RenderAsync(context, answer, Nothing("desk.no_such_page", StatusCodes.Status404NotFound));
+                return;
+            case ["cases"]:
+                if (cases.Keep(answer, form, by) is { } unsaved) await RenderAsync(context, answer, unsaved);
+                else See(context, DeskCases.Path + "?saved=yes");
                 return;
             case ["backup"]:
                 await shared.Backup.HandOutAsync(context);

@@ -1,11 +1,23 @@
 using System.Collections.Immutable;
 using Tussock.Evidence.Practice;
+using Tussock.Fates;
 using Tussock.Numerics;
 using Tussock.Planning.Power;
 using Tussock.Records;
 using Tussock.Simulation;
+using Tussock.Survival;
 
 namespace Tussock.Planning.Practice;
+
+/// <summary>What the records of a season for practice say of a line.</summary>
+/// <param name="Name">The line.</param>
+/// <param name="LostFirst">Nests found lost at the first check.</param>
+/// <param name="Lost">Nests found lost in all.</param>
+/// <param name="Whole">Nests whole at the end.</param>
+/// <param name="Unknown">Nests whose fate at the end is not known.</param>
+/// <param name="Clumps">Clumps counted; null where no belts were walked.</param>
+/// <param name="AreaM2">Ground of its belt, m².</param>
+public sealed record WalkedLine(string Name, int LostFirst, int Lost, int Whole, int Unknown, int? Clumps, double AreaM2);
 
 /// <summary>An invented season to practise a whole study on: a design, a truth that is drawn and not told, and the records that come of both.</summary>
 /// <remarks>
@@ -48,6 +60,9 @@ public sealed class PracticeSeason
     /// <summary>The sealed code: all that the season is made of, but not to be read by eye.</summary>
     public string Code => PracticeCode.Of(Design, Seed);
 
+    /// <summary>Benchmark of survival.</summary>
+    public double SurvivalBenchmark => Question.SurvivalBenchmark;
+
     /// <summary>The question about the design that the truth answers.</summary>
     internal PowerQuestion Question => new() { Design = Design.Judged, Truth = Truth, HasDensity = Design.HasBelts, Trial = Design.Trial, Seasons = Others, Seed = Seed };
 
@@ -63,11 +78,31 @@ public sealed class PracticeSeason
     public static PracticeSeason? OfCode(string code) => PracticeCode.Read(code) is var (design, seed) ? new PracticeSeason(design, seed) : null;
 
     /// <summary>The season's records, as they would have come from the field: nothing in them tells the truth.</summary>
-    public SeasonTables Records()
+    public SeasonTables Records() => new WalkedRecords(Walked(), Design.Judged, Design.Trial, Seeded.Of(Seed, OfRecords)).Tables(Code, Design.HasBelts, Culprits);
+
+    /// <summary>What the records say of each line, added up.</summary>
+    public ImmutableArray<WalkedLine> Lines()
+    {
+        var nests = Walked();
+        return
+        [
+            .. Enumerable.Range(0, Design.Lines).Select(line =>
+            {
+                var rows = Enumerable.Range(line * Design.Nests, Design.Nests).ToArray();
+                return new WalkedLine(WalkedRecords.Line(line), rows.Count(r => nests.Spans.FirstLost[r] <= Design.FirstCheck + nests.LateDays[line]), rows.Count(r => nests.Spans.IsLost(r)),
+                    rows.Count(r => nests.Spans.Day28[r] == FateAt.Survived), rows.Count(r => nests.Spans.Day28[r] == FateAt.Unknown), Design.HasBelts ? (int)nests.Belts[line].Clumps : (int?)null, nests.Belts[line].AreaM2);
+            }),
+        ];
+    }
+
+    /// <summary>The counted share of all nests with its interval, as every season has it.</summary>
+    public Estimate Share() => CountedShare.Of(Walked().Spans, Design.Trial, TrialDay.End).Share;
+
+    private SimulatedNests Walked()
     {
         var nests = new SimulatedNests(Design.Judged, Truth, Design.Trial);
         nests.Draw(Seeded.Of(Seed, 1));
-        return new WalkedRecords(nests, Design.Judged, Design.Trial, Seeded.Of(Seed, OfRecords)).Tables(Code, Design.HasBelts, Culprits);
+        return nests;
     }
 
     /// <summary>Survival from 20 to 80 %, lines that differ little or much, density about evenly around the benchmark on a logarithmic scale, some nests that are not found, a late check or two. Judgement, no source.</summary>
