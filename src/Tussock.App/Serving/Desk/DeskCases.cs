@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Microsoft.AspNetCore.Http;
+using Tussock.App.Serving.People;
 using Tussock.Desk;
 using Tussock.Desk.Pages;
 using Tussock.Journal;
@@ -37,6 +38,10 @@ internal sealed class DeskCases(ServedSeason served, MediaStore media)
         if (drafts.Count > 0) served.File.Write(answer.SeasonId, drafts.ToImmutable(), by, served.Clock.GetUtcNow());
         return null;
     }
+
+    /// <summary>Whether a visitor may send this form of a record: nobody but a lead says that a photo may be shown.</summary>
+    internal static bool MayWrite(HttpContext context, RecordState record, IFormCollection form) => record.Kind != RecordKind.Media.Name || WhoMay.Of(HttpMethods.Post, Path).HasFlag(WhoMay.As(Visitor.Of(context)))
+        || (form["column"] != SeasonCases.Column && RecordFields.Of(form).All(f => f.Column != SeasonCases.Column || !f.IsTouched));
 
     private (Type, Dictionary<string, object?>, int) Page(DeskAnswer answer, bool isSaved, Phrase? wrong, int status) =>
         (typeof(CasesPage), new() { ["Offered"] = Offered(answer), ["IsSaved"] = isSaved, ["Wrong"] = wrong }, status);

@@ -291,6 +291,13 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
         }
 
         var (record, changes) = found;
+        // What may be shown to people who practise is the lead's to choose, here as on the page of cases.
+        if (rest is not ["void"] && !DeskCases.MayWrite(context, record, form))
+        {
+            await RenderAsync(context, answer, Nothing("people.may_not", StatusCodes.Status403Forbidden));
+            return;
+        }
+
         Draft? draft;
         switch (rest)
         {

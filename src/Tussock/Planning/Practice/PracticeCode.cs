@@ -4,13 +4,13 @@ using Tussock.Numerics;
 
 namespace Tussock.Planning.Practice;
 
-/// <summary>The sealed code of an invented season: its design in plain, its seed scrambled, a letter that catches slips of the pen.</summary>
+/// <summary>The sealed code of an invented season: its design in plain, its seed scrambled, two letters that catch slips of the pen.</summary>
 /// <remarks>No secret: whoever works at it can undo it. It keeps the truth from being read by accident.</remarks>
 internal static class PracticeCode
 {
-    /// <summary>Digits and letters that nobody mistakes for one another.</summary>
+    /// <summary>Digits and letters, without those that are mistaken for one another.</summary>
     private const string Letters = "0123456789ABCDEFGHJKMNPQRSTVWXYZ";
-    private const int BitsALetter = 5, SeedLetters = 13, Rounds = 4;
+    private const int BitsALetter = 5, SeedLetters = 13, CheckLetters = 2, Rounds = 4;
     private const string WithBelts = "B", WithoutBelts = "N";
 
     internal static string Of(PracticeDesign design, ulong seed)
@@ -24,9 +24,9 @@ internal static class PracticeCode
     internal static (PracticeDesign Design, ulong Seed)? Read(string? code)
     {
         var text = (code ?? "").Trim().ToUpperInvariant();
-        if (text.Length < 2 || text[^1] != CheckOf(text[..^1]) || text.Split('-') is not [var lines, var nests, var check, { Length: SeedLetters + 1 } last] || check.Length < 2 || check[^1..] is not (WithBelts or WithoutBelts)) return null;
+        if (text.Length <= CheckLetters || text[^CheckLetters..] != CheckOf(text[..^CheckLetters]) || text.Split('-') is not [var lines, var nests, var check, { Length: SeedLetters + CheckLetters } last] || check.Length < 2 || check[^1..] is not (WithBelts or WithoutBelts)) return null;
         ulong hidden = 0;
-        foreach (var letter in last[..^1])
+        foreach (var letter in last[..SeedLetters])
         {
             if (Letters.IndexOf(letter, StringComparison.Ordinal) is not (>= 0 and var bits)) return null;
             hidden = unchecked((hidden << BitsALetter) | (uint)bits);
@@ -39,11 +39,13 @@ internal static class PracticeCode
 
     private static int? Number(string text) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? n : null;
 
-    private static char CheckOf(string text)
+    /// <summary>A sum over a prime, larger than any two letters differ: one wrong letter always changes it.</summary>
+    private static string CheckOf(string text)
     {
-        var sum = 7;
-        foreach (var letter in text) sum = ((sum * 29) + letter) % 1021;
-        return Letters[sum % Letters.Length];
+        const int Prime = 1021, Weight = 29;
+        var sum = 0;
+        foreach (var letter in text) sum = ((sum * Weight) + letter) % Prime;
+        return new string([Letters[sum >> BitsALetter], Letters[sum & 31]]);
     }
 
     /// <summary>Four turns of two halves, each moved by a mix of the other: the same turns in the other order undo it.</summary>
