@@ -160,6 +160,18 @@ public class PracticeSeasonTests
         }
     }
 
+    /// <summary>Of 400 seasons of six transects of eight nests: what stands in docs/methods/practice-season.md.</summary>
+    [Fact]
+    public void The_program_is_seldom_wrong_and_its_chances_cost_less_than_even_ones()
+    {
+        var all = Enumerable.Range(1, 400).Select(s => PracticeOpened.Of(PracticeSeason.Of(Small, (ulong)s), new Conclusion(CallKind.None, 50), new Conclusion(CallKind.None, 50))).ToArray();
+        var tally = PracticeTally.Of(all)!;
+        TestContext.Current.SendDiagnosticMessage($"survival right {tally.ProgramRight} wrong {tally.ProgramWrong} penalty {tally.ProgramPenalty:0.0}; density right {all.Count(a => a.Density!.ProgramEnd == ConclusionEnd.Right)} wrong {all.Count(a => a.Density!.ProgramEnd == ConclusionEnd.Wrong)} penalty {all.Average(a => a.Density!.ProgramPenalty):0.0}; covered {all.Count(a => a.Share is { } s && s.Low <= a.Season.Truth.Survival && a.Season.Truth.Survival <= s.High)}");
+        Assert.InRange(tally.ProgramWrong, 0, 16);
+        Assert.InRange(tally.ProgramPenalty!.Value, 5, 20);
+        Assert.Equal(25, tally.Penalty, 9);
+    }
+
     [Fact]
     public void A_season_for_practice_teaches_no_other_and_is_compared_with_none()
     {
