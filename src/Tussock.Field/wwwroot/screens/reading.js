@@ -89,7 +89,7 @@ function home(app, kept) {
     invented.length ? record(app, invented, '', say('reading_invented')) : null, fromHere.length ? record(app, fromHere, 'here-', say('reading_here')) : null, kept.done.length ? el('div.row', {}, clear) : null,
     here ? el('p', { id: 'reading-here-lead' }, say('reading_here_lead', { cases: here })) : null,
     el('div.bar', {}, here ? button(say('reading_begin_here', { cases: Math.min(RUN, here) }), begin(true), { id: 'reading-begin-here', look: 'big' }) : null,
-      button(say(ran.length ? 'reading_ten_more' : 'reading_begin'), begin(false), { id: 'reading-begin', look: 'main.big' })));
+      button(say(here ? 'reading_begin_invented' : ran.length ? 'reading_ten_more' : 'reading_begin'), begin(false), { id: 'reading-begin', look: 'main.big' })));
 }
 
 /** The run that has just ended. @param {App} app @param {Done[]} ran */
