@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Security.Cryptography;
 using Tussock.Evidence.Practice;
 using Tussock.Fieldwork;
+using Tussock.Records;
 using Tussock.Results;
 using Tussock.Store;
 using Tussock.Store.Media;
@@ -15,6 +16,7 @@ internal sealed class PhoneCases(DataFile file, MediaStore media)
     private const string Views = "practice", SmallViews = "small";
     private readonly Lock gate = new();
     private ImmutableDictionary<Guid, SeasonCases> known = ImmutableDictionary<Guid, SeasonCases>.Empty;
+    private ImmutableDictionary<Guid, bool> chosen = ImmutableDictionary<Guid, bool>.Empty;
     private long at = -1;
     private FieldCases last = FieldCases.None;
 
@@ -25,15 +27,25 @@ internal sealed class PhoneCases(DataFile file, MediaStore media)
         {
             var position = file.Position;
             if (at == position) return last;
-            var moved = at < 0 ? [] : file.Since(at).Select(c => c.Season).ToHashSet();
+            var changes = at < 0 ? [] : file.Since(at);
+            known = known.RemoveRange(changes.Select(c => c.Season));
+            chosen = chosen.RemoveRange(changes.Where(c => c.Kind == RecordKind.Media.Name).Select(c => c.Season));
             ImmutableArray<SeasonEntry> seasons = [.. ServedSeasons.NewestFirst(file.Seasons())];
-            known = seasons.ToImmutableDictionary(s => s.Id, s => !moved.Contains(s.Id) && known.TryGetValue(s.Id, out var same) ? same : Read(s));
-            (last, at) = (Shown(SeasonCases.Together([.. seasons.Select(s => known[s.Id])])), position);
+            chosen = seasons.ToImmutableDictionary(s => s.Id, s => chosen.TryGetValue(s.Id, out var has) ? has : SeasonCases.HasChosen(file.Tables(s.Name)));
+            // Most data files have none: then nobody pays for reading all seasons at each change.
+            var cases = chosen.Values.Any(has => has) ? SeasonCases.Together([.. seasons.Select(Known)]) : [];
+            (last, at) = (Shown(cases), position);
             return last;
         }
     }
 
-    private SeasonCases Read(SeasonEntry season) => ReadableSeason.Of(file.Tables(season.Name)) is { } read ? SeasonCases.Of(read) : SeasonCases.None;
+    private SeasonCases Known(SeasonEntry season)
+    {
+        if (known.TryGetValue(season.Id, out var same)) return same;
+        var cases = ReadableSeason.Of(file.Tables(season.Name)) is { } read ? SeasonCases.Of(read) : SeasonCases.None;
+        known = known.Add(season.Id, cases);
+        return cases;
+    }
 
     private FieldCases Shown(ImmutableArray<LocalCase> cases)
     {

@@ -34,6 +34,8 @@ public sealed class SeasonCases
     /// <summary>Name of the column of media that says a photo may be shown; <c>yes</c> or nothing.</summary>
     public const string Column = "practice";
 
+    private const string Chosen = "yes";
+
     /// <summary>Most cases that go to a phone, and most photos of each.</summary>
     public const int MostCases = 12, MostPhotos = 2;
 
@@ -51,6 +53,13 @@ public sealed class SeasonCases
 
     /// <summary>Nests whose culprit a camera confirmed, in the order of lines and nests.</summary>
     public ImmutableArray<CaseOffered> Offered { get; }
+
+    /// <summary>Whether any photo of a season was chosen, without reading more of it.</summary>
+    public static bool HasChosen(SeasonTables tables)
+    {
+        ArgumentNullException.ThrowIfNull(tables);
+        return tables.Table(RecordKind.Media) is { } table && table.IndexOf(Column) is var at and >= 0 && table.Rows.Any(r => at < r.Cells.Length && r.Cells[at].Trim() == Chosen);
+    }
 
     /// <summary>What a season has.</summary>
     /// <param name="season">The season; of one for practice nothing is taken.</param>
@@ -103,7 +112,7 @@ public sealed class SeasonCases
         string Text(RecordRow row, string column) => table!.IndexOf(column) is var at and >= 0 && at < row.Cells.Length ? row.Cells[at].Trim() : "";
         return (table?.Rows ?? [])
             .Where(r => Text(r, "type").StartsWith("image/", StringComparison.Ordinal) && Text(r, "matched_by") != "camera" && Text(r, "deployment").Length == 0 && Text(r, "sheet").Length == 0)
-            .ToLookup(r => (Text(r, "transect"), Text(r, "nest")), r => new CasePhoto(Text(r, "id"), Text(r, "media"), Text(r, "taken_at") is { Length: > 0 } at ? at : Text(r, "visited_on"), Text(r, Column) == "yes"));
+            .ToLookup(r => (Text(r, "transect"), Text(r, "nest")), r => new CasePhoto(Text(r, "id"), Text(r, "media"), Text(r, "taken_at") is { Length: > 0 } at ? at : Text(r, "visited_on"), Text(r, Column) == Chosen));
     }
 
     private static string Id(string season, Nest nest) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(season + "\n" + nest.Transect.Name + "\n" + Words.Numbers.Whole(nest.Number))))[..16];
