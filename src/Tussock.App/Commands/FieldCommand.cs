@@ -24,7 +24,7 @@ internal static class FieldCommand
                 var file = DataFile.OpenToRead(path);
                 var (name, wrong) = SeasonSource.Chosen(file, parsed.GetValue(season));
                 if (name is null) return screen.Refuse(wrong);
-                bundle = BundleShelf.Of(file, name).Utf8(DateTimeOffset.UtcNow);
+                bundle = BundleShelf.Of(file, name, new PhoneCases(file, file.Media).Now(), holdsViews: true).Utf8(DateTimeOffset.UtcNow);
             }
 
             var to = parsed.GetValue(folder)!;

@@ -19,10 +19,11 @@ internal static class ImportCommand
         var preview = new Option<bool>("--preview") { Description = screen.Words.Say("help.import.preview") };
         var apply = new Option<bool>("--apply") { Description = screen.Words.Say("help.import.apply") };
         var remove = new Option<bool>("--remove-missing") { Description = screen.Words.Say("help.import.remove") };
+        var practice = new Option<bool>("--practice") { Description = screen.Words.Say("help.import.practice") };
         var named = SharedOptions.Season(screen);
         var by = SharedOptions.By(screen);
         var cameras = new CameraOptions(screen);
-        var command = new Command("import", screen.Words.Say("help.import")) { data, source, preview, apply, remove, named, by };
+        var command = new Command("import", screen.Words.Say("help.import")) { data, source, preview, apply, remove, practice, named, by };
         foreach (var option in cameras.All) command.Add(option);
         command.SetAction(parsed =>
         {
@@ -40,6 +41,7 @@ internal static class ImportCommand
             var season = SeasonReading.Read(tables, out var wrong);
             stops.AddRange(wrong);
             if (season is null || stops.Count > 0) return screen.Refuse(stops);
+            if (season.Settings.IsPractice && !parsed.GetValue(practice)) return screen.Refuse([new Problem("practice", Severity.Stop, new Place("datapackage.json", null, "season.practice"), Phrase.Of("student.import", ("title", season.Settings.Title)), Phrase.Of("student.import_todo"))]);
             var request = new ImportRequest
             {
                 Season = tables,

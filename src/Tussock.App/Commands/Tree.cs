@@ -103,6 +103,7 @@ public static class Tree
             PeopleCommand.Make(screen, cancel),
             FieldCommand.Make(screen),
             DemoCommand.Make(screen, cancel),
+            PracticeCommand.Make(screen, cancel),
         };
     }
 

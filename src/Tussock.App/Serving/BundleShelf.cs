@@ -12,7 +12,7 @@ namespace Tussock.App.Serving;
 internal sealed record ReadyBundle(string ETag, ReadOnlyMemory<byte> Bytes, byte[] Packed);
 
 /// <summary>Makes the bundle once for each position of the journal. May be shared between threads.</summary>
-internal sealed class BundleShelf(DataFile file, string season, TimeProvider clock)
+internal sealed class BundleShelf(DataFile file, string season, PhoneCases cases, TimeProvider clock)
 {
     private readonly Lock gate = new();
     private long position = -1;
@@ -23,7 +23,7 @@ internal sealed class BundleShelf(DataFile file, string season, TimeProvider clo
         lock (gate)
         {
             if (ready is not null && file.Position == position) return ready;
-            var bundle = Of(file, season);
+            var bundle = Of(file, season, cases.Now(), holdsViews: false);
             position = bundle.Position;
             var hash = Convert.ToHexStringLower(SHA256.HashData(bundle.Utf8(DateTimeOffset.UnixEpoch).Span))[..16];
             var bytes = bundle.Utf8(clock.GetUtcNow());
@@ -31,10 +31,10 @@ internal sealed class BundleShelf(DataFile file, string season, TimeProvider clo
         }
     }
 
-    internal static FieldBundle Of(DataFile file, string season)
+    internal static FieldBundle Of(DataFile file, string season, FieldCases cases, bool holdsViews)
     {
         var state = file.States(season);
-        return new FieldBundle { SeasonId = state.Id, Tables = state.Tables, Records = state.Records, Position = state.Position };
+        return new FieldBundle { SeasonId = state.Id, Tables = state.Tables, Records = state.Records, Position = state.Position, FromHere = cases, HoldsViews = holdsViews };
     }
 
     private static byte[] Pack(ReadOnlySpan<byte> bytes)

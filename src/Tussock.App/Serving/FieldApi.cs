@@ -18,6 +18,7 @@ internal sealed class FieldApi(ServedSeasons seasons, MediaStore media, PairingC
     private static readonly JsonDocumentOptions Shallow = new() { MaxDepth = 16 };
     private readonly ServedSeason served = seasons.Usual;
     private readonly Lock writing = new();
+    private readonly PhoneCases cases = new(seasons.Usual.File, media);
     private readonly ConcurrentDictionary<Guid, BundleShelf> bundles = new();
 
     /// <summary>Answers with the bundle.</summary>
@@ -26,7 +27,7 @@ internal sealed class FieldApi(ServedSeasons seasons, MediaStore media, PairingC
         var (_, season) = Phone(context);
         // Records that wait on a phone of another season are taken in all the same; what it shows is never exchanged for another season's.
         if (season is null) throw new RefusedRequestException(StatusCodes.Status403Forbidden, "serve.other_season");
-        var bundle = bundles.GetOrAdd(season.Id, _ => new BundleShelf(served.File, season.Name, served.Clock)).Now();
+        var bundle = bundles.GetOrAdd(season.Id, _ => new BundleShelf(served.File, season.Name, cases, served.Clock)).Now();
         context.Response.Headers.ETag = bundle.ETag;
         if (context.Request.Headers.IfNoneMatch == bundle.ETag)
         {
@@ -37,6 +38,13 @@ internal sealed class FieldApi(ServedSeasons seasons, MediaStore media, PairingC
         var isPacked = FieldPages.TakesBrotli(context.Request);
         if (isPacked) context.Response.Headers.ContentEncoding = "br";
         await Answers.BytesAsync(context, StatusCodes.Status200OK, "application/json; charset=utf-8", isPacked ? bundle.Packed : bundle.Bytes);
+    }
+
+    /// <summary>Answers with the views of cases from here: nothing but what a lead let be shown.</summary>
+    internal Task PracticeAsync(HttpContext context)
+    {
+        if (Phone(context).Season is null) throw new RefusedRequestException(StatusCodes.Status403Forbidden, "serve.other_season");
+        return Answers.JsonAsync(context, StatusCodes.Status200OK, cases.Now().WriteViews);
     }
 
     /// <summary>Takes in a message of changes: when it answers, they are on disk.</summary>

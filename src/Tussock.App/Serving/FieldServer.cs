@@ -111,6 +111,7 @@ internal sealed class FieldServer(ServedSeason served, FieldApi api, Doorkeeper 
     private Task Api(HttpContext context, string method, string path) => (method, path) switch
     {
         ("GET", ApiPath + "bundle") => api.BundleAsync(context),
+        ("GET", ApiPath + "practice") => api.PracticeAsync(context),
         ("POST", ApiPath + "sync") => api.SyncAsync(context),
         ("POST", ApiPath + "pair") => api.PairAsync(context),
         ("HEAD", _) when Hash(path) is { } hash => api.MediaHeadAsync(context, hash),

@@ -47,6 +47,12 @@ public sealed class FieldBundle
     /// <summary>Position of the journal that all this stands at.</summary>
     public required long Position { get; init; }
 
+    /// <summary>Cases from here to practise on.</summary>
+    public FieldCases FromHere { get; init; } = FieldCases.None;
+
+    /// <summary>Whether the views of these cases stand in the document itself: in a file, which cannot ask for them.</summary>
+    public bool HoldsViews { get; init; }
+
     /// <summary>The document as UTF-8.</summary>
     /// <param name="madeAt">When it was made; the rest does not depend on it.</param>
     public ReadOnlyMemory<byte> Utf8(DateTimeOffset madeAt)
@@ -73,7 +79,14 @@ public sealed class FieldBundle
         FieldWays.Write(w, season, Say, languages[0]);
         FieldDue.Write(w, season, Say);
         WriteSigns(w);
-        FieldPractice.Write(w, SeasonId, Say);
+        FieldPractice.Write(w, SeasonId, FromHere, Say);
+        if (HoldsViews && !FromHere.Cases.IsEmpty)
+        {
+            w.WriteStartObject("practice_views");
+            FromHere.WriteViews(w);
+            w.WriteEndObject();
+        }
+
         WritePhrases(w);
         w.WriteStartObject("limits");
         w.WriteNumber("changes_a_message", ChangesAMessage);

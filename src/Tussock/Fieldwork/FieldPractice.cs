@@ -2,6 +2,7 @@ using System.Buffers.Binary;
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Json;
+using Tussock.Evidence;
 using Tussock.Evidence.Practice;
 
 namespace Tussock.Fieldwork;
@@ -9,26 +10,59 @@ namespace Tussock.Fieldwork;
 /// <summary>The season's cases to practise reading remains on, as a phone takes them along. Pictures and names of signs stand once, among the signs.</summary>
 internal static class FieldPractice
 {
-    internal static void Write(Utf8JsonWriter w, Guid season, Action<Utf8JsonWriter, string?, Phrase> say)
+    internal static void Write(Utf8JsonWriter w, Guid season, FieldCases fromHere, Action<Utf8JsonWriter, string?, Phrase> say)
     {
         var seed = SeedOf(season);
         var set = PracticeSet.Of(seed);
         w.WriteStartObject("practice");
         w.WriteString("set", seed.ToString("x16", CultureInfo.InvariantCulture));
         w.WriteStartArray("classes");
-        for (var k = 0; k < set.Culprits.Length; k++)
+        for (var k = 0; k < set.Culprits.Length; k++) Class(w, set.Culprits[k], set.Percents[k], say);
+
+        w.WriteEndArray();
+        w.WriteStartArray("cases");
+        foreach (var one in set.Cases)
         {
             w.WriteStartObject();
-            w.WriteString("token", set.Culprits[k]);
-            say(w, "name", Phrase.Of("signs.culprit." + set.Culprits[k]));
-            w.WriteNumber("percent", set.Percents[k]);
+            Write(w, one, say);
             w.WriteEndObject();
         }
 
         w.WriteEndArray();
-        w.WriteStartArray("cases");
-        foreach (var one in set.Cases) Write(w, one, say);
+        if (!fromHere.Cases.IsEmpty) FromHere(w, fromHere, say);
+        w.WriteEndObject();
+    }
+
+    private static void FromHere(Utf8JsonWriter w, FieldCases fromHere, Action<Utf8JsonWriter, string?, Phrase> say)
+    {
+        w.WriteStartObject("from_here");
+        w.WriteString("set", fromHere.Set);
+        w.WriteStartArray("classes");
+        foreach (var culprit in SignCatalogue.Standard.Culprits) Class(w, culprit, null, say);
         w.WriteEndArray();
+        w.WriteStartArray("cases");
+        foreach (var (one, views) in fromHere.Cases)
+        {
+            w.WriteStartObject();
+            w.WriteString("id", one.Id);
+            w.WriteStartArray("views");
+            foreach (var view in views) w.WriteStringValue(view);
+            w.WriteEndArray();
+            Write(w, one.Case, say);
+            Numbers(w, "common", one.Common);
+            w.WriteEndObject();
+        }
+
+        w.WriteEndArray();
+        w.WriteEndObject();
+    }
+
+    private static void Class(Utf8JsonWriter w, string culprit, int? percent, Action<Utf8JsonWriter, string?, Phrase> say)
+    {
+        w.WriteStartObject();
+        w.WriteString("token", culprit);
+        say(w, "name", Phrase.Of("signs.culprit." + culprit));
+        if (percent is { } known) w.WriteNumber("percent", known);
         w.WriteEndObject();
     }
 
@@ -42,7 +76,6 @@ internal static class FieldPractice
 
     private static void Write(Utf8JsonWriter w, PracticeCase one, Action<Utf8JsonWriter, string?, Phrase> say)
     {
-        w.WriteStartObject();
         w.WriteStartArray("remains");
         foreach (var (sign, value) in one.Remains)
         {
@@ -58,7 +91,6 @@ internal static class FieldPractice
         w.WriteStartArray("why");
         foreach (var reason in one.Why) say(w, null, reason);
         w.WriteEndArray();
-        w.WriteEndObject();
     }
 
     private static void Numbers(Utf8JsonWriter w, string name, ImmutableArray<int> numbers)

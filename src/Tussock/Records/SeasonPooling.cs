@@ -14,7 +14,7 @@ public static class SeasonPooling
     private static readonly ImmutableArray<string> LeftOut = ["comment", "rain_since_october_mm", "rain_normal_mm"];
 
     /// <summary>Pools seasons.</summary>
-    /// <param name="seasons">The seasons; one is pooled with itself.</param>
+    /// <param name="seasons">The seasons; one is pooled with itself, and those for practice are left out.</param>
     /// <param name="problems">What stops it: a season that can't be read, other days of trial or checks, a cover class with two roles; empty exactly when there is an answer.</param>
     /// <returns>One season's tables; null when something stops it.</returns>
     public static SeasonTables? Pool(IReadOnlyCollection<SeasonTables> seasons, out ImmutableArray<Problem> problems)
@@ -28,7 +28,9 @@ public static class SeasonPooling
             found.AddRange(wrong.Select(p => p with { Place = p.Place with { File = Name(tables) + "/" + p.Place.File } }));
         }
 
-        var sorted = read.OrderBy(s => s.Settings.Year, StringComparer.Ordinal).ThenBy(s => s.Settings.Name, StringComparer.Ordinal).ToArray();
+        // Nothing in a season for practice happened: it is compared with none.
+        if (found.Count == 0 && read.Count > 0 && read.TrueForAll(s => s.Settings.IsPractice)) found.Add(new Problem("only_practice", Severity.Stop, new Place("datapackage.json", null, "season.practice"), Phrase.Of("pooling.practice"), Phrase.Of("pooling.stop_todo")));
+        var sorted = read.Where(s => !s.Settings.IsPractice).OrderBy(s => s.Settings.Year, StringComparer.Ordinal).ThenBy(s => s.Settings.Name, StringComparer.Ordinal).ToArray();
         if (found.Count == 0) Stop(sorted, found);
         problems = [.. found];
         return found.Count == 0 ? Pooled(sorted) : null;

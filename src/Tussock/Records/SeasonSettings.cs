@@ -97,6 +97,12 @@ public sealed record SeasonSettings
     /// <summary>The lead's comment for the landowner; empty when not given.</summary>
     public string Comment { get; init; } = "";
 
+    /// <summary>Sealed code of an invented season for practice; empty for a season that was walked.</summary>
+    public string Practice { get; init; } = "";
+
+    /// <summary>Whether it is an invented season for practice: it teaches no other season and is compared with none.</summary>
+    public bool IsPractice => Practice.Length > 0;
+
     /// <summary>The days that fates and estimators depend on, as numbers: first check, trial length, window.</summary>
     public (double FirstCheck, double Days, double Window) TrialNumbers => (CheckDays.IsEmpty ? TrialDays / 2.0 : CheckDays[0], TrialDays, WindowDays);
 }

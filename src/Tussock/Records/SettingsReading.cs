@@ -42,6 +42,7 @@ internal static class SettingsReading
             RainSinceOctoberMm = Read(package, problems, "rain_since_october_mm", Millimetres, (double?)null, "settings.expect_millimetres"),
             RainNormalMm = Read(package, problems, "rain_normal_mm", Millimetres, (double?)null, "settings.expect_millimetres"),
             Comment = Read(package, problems, "comment", Text, "", "settings.expect_text"),
+            Practice = Read(package, problems, "practice", Text, "", "settings.expect_text"),
         };
         return problems.Count == before ? settings : null;
     }

@@ -62,7 +62,7 @@ public sealed class SeasonSigns
 
     /// <summary>Computes the answer.</summary>
     /// <param name="season">The season.</param>
-    /// <param name="others">Other seasons of the data file; their confirmed nests teach at a discount.</param>
+    /// <param name="others">Other seasons of the data file; their confirmed nests teach at a discount. Seasons for practice neither teach nor are taught.</param>
     /// <param name="options">Seed, progress, cancel.</param>
     /// <exception cref="OperationCanceledException">It was stopped.</exception>
     public static SeasonSigns Of(Season season, IReadOnlyCollection<Season> others, ResultsOptions options)
@@ -71,7 +71,7 @@ public sealed class SeasonSigns
         ArgumentNullException.ThrowIfNull(options);
         var fates = SeasonFates.Of(season);
         var losses = LossEvidence.Of(season, fates);
-        ImmutableArray<OtherSeason> beside = [.. others.OrderBy(o => o.Settings.Name, StringComparer.Ordinal).Select(OtherSeason.Of)];
+        ImmutableArray<OtherSeason> beside = [.. others.Where(o => !o.Settings.IsPractice && !season.Settings.IsPractice).OrderBy(o => o.Settings.Name, StringComparer.Ordinal).Select(OtherSeason.Of)];
         var properties = season.Pastures.Select(p => p.Property).ToHashSet(StringComparer.Ordinal);
         ImmutableArray<NestOfOtherSeason> taught = [.. beside.SelectMany(o => o.Counting(properties))];
         ImmutableArray<NestEvidence> own = [.. losses.Select(l => l.Evidence)];

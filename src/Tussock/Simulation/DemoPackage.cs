@@ -40,7 +40,7 @@ internal static class DemoPackage
         return SeasonPackage.Parse(text.Append("] }").ToString());
     }
 
-    private static string Resource(RecordTable table) =>
+    internal static string Resource(RecordTable table) =>
         "{ \"name\": \"" + table.Kind.Name + "\", \"path\": \"" + table.Kind.File + "\", \"profile\": \"tabular-data-resource\", \"format\": \"csv\", \"mediatype\": \"text/csv\", \"encoding\": \"utf-8\", \"schema\": { \"fields\": ["
         + string.Join(", ", table.Columns.Select(c => "{ \"name\": \"" + c + "\", \"type\": \"" + Type(table.Kind.ColumnNamed(c)) + "\" }")) + "] } }";
 

@@ -34,6 +34,7 @@ internal sealed class SimulatedNests
         (this.design, this.truth, this.hazards, this.trial) = (design, truth, hazards, trial);
         densitySd = Math.Sqrt(Math.Log(1 + (truth.DensityCv * truth.DensityCv)));
         belts = new BeltUnit[design.Lines];
+        LateDays = new int[design.Lines];
         var n = design.Lines * design.Nests;
         IsOpen = new bool[n];
         Spans = new NestSpans
@@ -60,6 +61,9 @@ internal sealed class SimulatedNests
     /// <summary>Whether the fate of each nest at the end of the trial is open.</summary>
     internal bool[] IsOpen { get; }
 
+    /// <summary>By how many days the checks of each line came late.</summary>
+    internal int[] LateDays { get; }
+
     /// <summary>Whether any is.</summary>
     internal bool HasOpen { get; private set; }
 
@@ -74,6 +78,7 @@ internal sealed class SimulatedNests
         {
             var luck = hazards.Sd * chance.NextNormal();
             var late = truth.LateDays == 0 ? 0 : chance.NextBelow(truth.LateDays + 1);
+            LateDays[line] = late;
             for (var nest = 0; nest < design.Nests; nest++) Visit((line * design.Nests) + nest, luck, late, chance);
             belts[line] = Belt(line, chance);
         }

@@ -15,11 +15,13 @@ public static class PastureYears
     /// <summary>What a season says of each property and each pasture that has a nest or a belt.</summary>
     /// <param name="season">The season.</param>
     /// <param name="withParity">Whether the parity density of each property is computed too, which takes longest.</param>
-    /// <returns>Properties in ordinal order, each followed by its pastures; a property of one pasture only as that pasture and as itself.</returns>
+    /// <returns>Properties in ordinal order, each followed by its pastures; none of a season for practice; a property of one pasture only as that pasture and as itself.</returns>
     /// <remarks>Cost: one pass over the nests, and one two-piece fit for each group whose checks came too late.</remarks>
     public static ImmutableArray<PastureYear> Of(Season season, bool withParity = false)
     {
         ArgumentNullException.ThrowIfNull(season);
+        // Nothing in a season for practice happened: it is compared with none.
+        if (season.Settings.IsPractice) return [];
         var seen = new SeasonSeen(season);
         var groups = new List<(string Property, Pasture? Pasture, int[] Pastures)>();
         foreach (var property in season.Pastures.Select((p, i) => (Pasture: p, Index: i)).GroupBy(p => p.Pasture.Property, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal))

@@ -116,6 +116,41 @@ public sealed class FieldReading
         Assert.Empty(phone.Wrong);
     }
 
+    /// <summary>A nest from here: chosen by the lead at the desk, read on the phone with the desk dead, its photo there, its answers apart from those about invented nests.</summary>
+    [Fact]
+    public async Task A_case_from_here_is_read_without_a_network_with_its_photo_and_stands_apart()
+    {
+        using var desk = new FieldDesk(LocalCases.Files());
+        await LocalCases.ChooseAsync(desk);
+        await using var phone = await Phone.OpenAsync(desk.Address);
+        await phone.PairAsync();
+        await phone.KeptAsync();
+        await phone.Page.WaitForFunctionAsync("async () => { const { PhoneLog } = await import('./log/phone-log.js'); const log = await PhoneLog.open(), set = await log.viewsSet(); log.close(); return !!set; }");
+        desk.Kill();
+        await phone.Context.SetOfflineAsync(true);
+        await phone.ReloadAsync();
+        await phone.TapAsync("to-reading");
+        await phone.WaitForAsync("reading-here-lead", "one case of nests from here");
+        await TouchAsync(phone, "reading-begin-here");
+        await phone.WaitForAsync("reading-case", "1 of 1");
+        await phone.WaitForAsync("reading-whence", "A nest from here");
+        await phone.Page.WaitForFunctionAsync("() => { const i = document.querySelector('img.view'); return i && i.complete && i.naturalWidth === 640; }");
+        List<string> wrong = [.. await FieldScreens.LookAsync(phone, "reading-here", ["reading"], TwoLooks)];
+        for (var k = 0; k < 10; k++) await TouchAsync(phone, "give-1-more");
+        await TouchAsync(phone, "reading-commit");
+        var one = await phone.Page.EvaluateAsync<JsonElement>("async () => { const { PhoneLog } = await import('./log/phone-log.js'); const log = await PhoneLog.open(), here = log.bundle.practice.from_here; log.close(); return here.cases[0]; }");
+        var truth = one.GetProperty("truth").GetInt32();
+        await phone.WaitForAsync("reading-truth", "A camera saw: ");
+        await phone.WaitForAsync("reading-truth", $"You gave it {(truth == 1 ? 100 : 0)} %, the program {one.GetProperty("program")[truth].GetInt32()} %.");
+        await phone.WaitForAsync("reading-penalty", "you " + Said(truth == 1 ? 0 : 100));
+        await TouchAsync(phone, "reading-next");
+        await phone.WaitForAsync("reading-here-cases", "One case");
+        Assert.Equal(0, await phone.Page.Locator("#reading-record").CountAsync());
+        await phone.PictureAsync("reading-here-end");
+        Assert.True(wrong.Count == 0, string.Join('\n', wrong));
+        Assert.Empty(phone.Wrong);
+    }
+
     private static Task TouchAsync(Phone phone, string id) => phone.Page.TapAsync("#" + id);
 
     /// <summary>100 points where all was given to what it was not: half the Brier score (1950), in hundredths.</summary>

@@ -30,7 +30,7 @@ public sealed partial class DeskLanguageTests : IAsyncDisposable
     public async Task Every_page_is_said_in_Spanish_and_in_English_again()
     {
         await ChooseAsync("es", "/");
-        foreach (var path in new[] { "/", "/worklist", "/map", "/records/visits", "/enter", "/results", "/results/curve", "/years", "/years/network", "/years/actions", "/reports", "/old", "/sheets", "/quick?lines=5%2F6+4%2F6", "/plan", "/plan/lines", "/plan/days", "/plan/supplies", "/backup", "/nothing" })
+        foreach (var path in new[] { "/", "/worklist", "/map", "/records/visits", "/enter", "/results", "/results/curve", "/years", "/years/network", "/years/actions", "/reports", "/old", "/sheets", "/quick?lines=5%2F6+4%2F6", "/plan", "/plan/lines", "/plan/days", "/plan/supplies", "/plan/practice", "/plan/practice?transects=0", "/cases", "/backup", "/nothing" })
         {
             var page = await (await desk.Client.GetAsync(new Uri(path, UriKind.Relative))).Content.ReadAsStringAsync();
             Assert.Contains("<html lang=\"es\">", page, StringComparison.Ordinal);

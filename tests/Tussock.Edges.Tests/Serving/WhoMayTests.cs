@@ -67,6 +67,10 @@ public sealed partial class WhoMayTests : IAsyncLifetime
         ("GET /plan", "DNNIII"),
         ("GET /plan/{}", "DNNIII"),
         ("POST /plan/lines", "DNNMII"),
+        ("POST /plan/practice/open", "DNNIII"),
+        ("POST /plan/practice/forget", "DNNIII"),
+        ("GET /cases", "DNNMMI"),
+        ("POST /cases", "DNNMMI"),
         ("GET /sheets", "DNNIII"),
         ("GET /sheets/{}", "DNNIII"),
         ("GET /own/{}", "DNIMMM"),
@@ -247,6 +251,18 @@ public sealed partial class WhoMayTests : IAsyncLifetime
             Assert.Equal(3, Forms().Count(shown) - (address.StartsWith("/record/", StringComparison.Ordinal) || address.StartsWith("/boundary/", StringComparison.Ordinal) ? 1 : 0));
             Assert.DoesNotContain("class=\"main\"", shown, StringComparison.Ordinal);
         }
+    }
+
+    [Fact]
+    public async Task Nobody_but_the_lead_says_on_a_record_that_a_photo_may_be_shown_to_people_who_practise()
+    {
+        var id = Guid.CreateVersion7();
+        desk.File.Write(desk.Desk.Season.Id, [new Tussock.Journal.Draft("media", id, Tussock.Journal.ChangeOp.Create, [new("media", "a", []), new("note", "x", [])])], "crew 1", DateTimeOffset.UtcNow);
+        async Task<HttpStatusCode> Say(HttpClient who, string column) => (await NetworkDesk.PostAsync(who, "/record/" + id, await NetworkDesk.TokenAsync(who, "/password"), ("v." + column, "yes"), ("w." + column, ""), ("h." + column, ""))).StatusCode;
+        Assert.Equal(HttpStatusCode.Forbidden, await Say(visitors[4], "practice"));
+        Assert.Equal(HttpStatusCode.SeeOther, await Say(visitors[4], "comment"));
+        Assert.Equal(HttpStatusCode.SeeOther, await Say(visitors[5], "practice"));
+        Assert.Equal("yes", Tussock.Journal.Fold.Record(desk.File.Changes(id)).Field("practice")!.Value);
     }
 
     private string Address(string route)

@@ -36,7 +36,7 @@ public partial class Sayings
         ("verdict.density.", ["likely", "unlikely", "leans_above", "leans_below"]),
         ("verdict.cause.", [.. Tokens<Cause>().Where(t => t is not ("none" or "depredated" or "not_recorded"))]),
         ("old_sheets.is.", ["nothing", "station", "transect", "pasture", "cover", "plant", "set_on", "first_check", "first_date", "second_check", "second_date", "note"]), ("old_sheets.means.", ["intact", "depredated", "other_loss", "not_relocated", "not_set", "no_visit"]),
-        ("plan_desk.field.", null), ("plan_desk.field.cost.", [.. Tussock.Provisions.SupplyList.Names]),
+        ("plan_desk.field.", null), ("student.side.", ["likely", "unlikely", "not_settled"]), ("student.", ["says", "percent", "clumps", "clumps_percent"]), ("plan_desk.field.cost.", [.. Tussock.Provisions.SupplyList.Names]),
         ("desk.layer.", ["pastures", "lines", "flags", "nests", "clumps", "search", "cameras"]),
         ("desk.kind.", [.. RecordKind.All.Select(k => k.Name)]), ("desk.one.", [.. RecordKind.All.Select(k => k.Name)]),
         ("people.role.", ["lead", "crew", "reviewer", "landowner"]), ("people.may.", ["lead", "crew", "reviewer", "landowner"]), ("people.did_", ["added", "changed", "removed", "password"]),

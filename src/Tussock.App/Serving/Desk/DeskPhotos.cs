@@ -13,7 +13,6 @@ internal sealed class DeskPhotos(MediaStore media)
 
     /// <summary>Pixels of the longer side of a large view: pencil on a sheet can be read.</summary>
     private const int LargeSide = 2400;
-    private readonly Lock gate = new();
 
     internal async Task AnswerAsync(HttpContext context, string asked)
     {
@@ -22,29 +21,13 @@ internal sealed class DeskPhotos(MediaStore media)
         if (media.PathOf(hash) is not { } path) throw new RefusedRequestException(StatusCodes.Status404NotFound, "desk.no_photo");
         if (view is not null)
         {
-            await Answers.BytesAsync(context, StatusCodes.Status200OK, "image/jpeg", View(path, view) ?? throw new RefusedRequestException(StatusCodes.Status404NotFound, "desk.no_photo"));
+            await Answers.BytesAsync(context, StatusCodes.Status200OK, "image/jpeg", KeptViews.Of(path, view.TrimStart('/'), view == SmallView ? SmallPicture.LargestSide : LargeSide) ?? throw new RefusedRequestException(StatusCodes.Status404NotFound, "desk.no_photo"));
             return;
         }
 
         // The original is handed out to be kept, never to be run as a page of ours.
         context.Response.Headers.ContentDisposition = "attachment; filename=\"" + hash[..16] + Ending(path) + "\"";
         await Answers.BytesAsync(context, StatusCodes.Status200OK, "application/octet-stream", await File.ReadAllBytesAsync(path, context.RequestAborted));
-    }
-
-    /// <summary>One at a time: reading a large picture takes memory.</summary>
-    private byte[]? View(string original, string view)
-    {
-        var folder = System.IO.Path.Combine(System.IO.Path.GetDirectoryName(original)!, view.TrimStart('/'));
-        var kept = System.IO.Path.Combine(folder, System.IO.Path.GetFileName(original) + ".jpg");
-        lock (gate)
-        {
-            if (File.Exists(kept)) return File.ReadAllBytes(kept);
-            if (SmallPicture.Of(original, view == SmallView ? SmallPicture.LargestSide : LargeSide) is not { } bytes) return null;
-            Directory.CreateDirectory(folder);
-            File.WriteAllBytes(kept + ".new", bytes);
-            File.Move(kept + ".new", kept, overwrite: true);
-            return bytes;
-        }
     }
 
     /// <summary>The usual ending of the file's name, by its first bytes.</summary>

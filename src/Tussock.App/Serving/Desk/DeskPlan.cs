@@ -69,7 +69,7 @@ internal sealed class DeskPlan(ServedSeason served)
         };
     }
 
-    private static async Task<(Type, Dictionary<string, object?>, int)> AloneAsync(HttpContext context, Func<CancellationToken, (Type, Dictionary<string, object?>, int)> compute)
+    internal static async Task<(Type, Dictionary<string, object?>, int)> AloneAsync(HttpContext context, Func<CancellationToken, (Type, Dictionary<string, object?>, int)> compute)
     {
         await One.WaitAsync(context.RequestAborted);
         try

@@ -23,6 +23,7 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
     private readonly DeskReports reports = new(served);
     private readonly DeskEntry entry = new(served, shared.Media);
     private readonly DeskPlan plan = new(served);
+    private readonly DeskCases cases = new(served, shared.Media);
 
     // What is let go when it takes too much room; whoever reads it just then reads the former.
     private volatile DeskShelf shelf = new(served);
@@ -108,6 +109,14 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
             return;
         }
 
+        if (path == DeskPractice.Path)
+        {
+            var (walked, practised) = await DeskPractice.PageAsync(context, Shown(context));
+            if (walked is not null) See(context, walked);
+            else await RenderAsync(context, await shelf.NowAsync(TimeSpan.Zero), practised!.Value);
+            return;
+        }
+
         var answer = await shelf.NowAsync(context.Request.Query["saved"] == "yes" ? SavedPatience : Patience);
         if (path is "/years" or "/years/network" or "/years/actions" or "/years/paper" or DeskAway.Together)
         {
@@ -177,6 +186,8 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
                 return (typeof(WhyPasture), new() { ["Pasture"] = pasture }, StatusCodes.Status200OK);
             case ["why", var method] when MethodPages.Title(method) is not null:
                 return (typeof(WhyMethod), new() { ["Method"] = method }, StatusCodes.Status200OK);
+            case ["cases"]:
+                return cases.Page(answer, Asked("saved") == "yes");
             case ["backup"]:
                 return shared.Backup.Page();
             case ["old"]:
@@ -255,6 +266,14 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
                 if (kept is not null) See(context, kept);
                 else await RenderAsync(context, answer, unkept!.Value);
                 return;
+            case ["plan", "practice", var what]:
+                if (DeskPractice.Take(context, what, form) is { } on) See(context, on);
+                else await RenderAsync(context, answer, Nothing("desk.no_such_page", StatusCodes.Status404NotFound));
+                return;
+            case ["cases"]:
+                if (cases.Keep(answer, form, by) is { } unsaved) await RenderAsync(context, answer, unsaved);
+                else See(context, DeskCases.Path + "?saved=yes");
+                return;
             case ["backup"]:
                 await shared.Backup.HandOutAsync(context);
                 return;
@@ -291,6 +310,13 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
         }
 
         var (record, changes) = found;
+        // What may be shown to people who practise is the lead's to choose, here as on the page of cases.
+        if (rest is not ["void"] && !DeskCases.MayWrite(context, record, form))
+        {
+            await RenderAsync(context, answer, Nothing("people.may_not", StatusCodes.Status403Forbidden));
+            return;
+        }
+
         Draft? draft;
         switch (rest)
         {

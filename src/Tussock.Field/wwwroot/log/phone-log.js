@@ -184,9 +184,13 @@ export class PhoneLog {
     if (bundle?.contract !== CONTRACT || typeof bundle.position !== 'number') throw new Refused('other_file');
     if (this.bundle && this.bundle.season.id !== bundle.season.id && this.outbox.length > 0) throw new Refused('other_season');
     if (this.bundle?.season.id === bundle.season.id && !isFromDesk && bundle.position < this.bundle.position) throw new Refused('older');
+    // A file brings the pictures of practice along; they stand beside the snapshot, which is read at every start.
+    const { practice_views: views, ...rest } = bundle;
     await write(this.db, ['snapshot', 'outbox', 'meta'], async tx => {
       const outbox = tx.objectStore('outbox');
-      tx.objectStore('snapshot').put(bundle, 'bundle');
+      tx.objectStore('snapshot').put(rest, 'bundle');
+      if (views) tx.objectStore('snapshot').put(views, 'views');
+      else if (!rest.practice?.from_here) tx.objectStore('snapshot').delete('views');
       for (const entry of await answer(outbox.getAll())) {
         if (entry.state !== 'accepted') continue;
         if (entry.position <= bundle.position) outbox.delete(entry.id);
@@ -198,6 +202,18 @@ export class PhoneLog {
     });
     this.channel.postMessage('snapshot');
     await this.#read();
+  }
+
+  /** Which pictures of practice are here. @returns {Promise<string|undefined>} */
+  async viewsSet() { return (await read(this.db, 'snapshot', s => s.get('views')))?.set; }
+
+  /** @param {{ set: string, views: Record<string, string> }} views */
+  async keepViews({ set, views }) { await write(this.db, ['snapshot'], async tx => { tx.objectStore('snapshot').put({ set, views }, 'views'); }); }
+
+  /** A picture of practice as an address of its own; nothing where it is not here yet. @param {string} hash @returns {Promise<string|undefined>} */
+  async view(hash) {
+    const kept = (await read(this.db, 'snapshot', s => s.get('views')))?.views[hash];
+    return kept && 'data:image/jpeg;base64,' + kept;
   }
 
   /** Marks what the desk said of entries. @param {{ accepted: string[], refused: { id: string, why: string }[], position: number }} said */

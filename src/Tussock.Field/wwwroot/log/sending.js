@@ -49,6 +49,7 @@ export async function send(log, ask) {
     if (log.outbox.some(e => e.id === piece[0].id && e.state === 'waiting')) throw new DeskSaidNo(200, '');
   }
   await fetchBundle(log, ask);
+  await fetchViews(log, ask);
   await sendMedia(log, ask);
   await log.freeMedia();
 }
@@ -76,6 +77,14 @@ async function fetchBundle(log, ask) {
   const response = await ask(API + 'bundle', { headers: { ...headers(log), ...(etag && log.bundle ? { 'If-None-Match': etag } : {}) }, cache: 'no-store' });
   if (response.status === 304) return;
   await log.takeIn(await json(response), { etag: response.headers.get('ETag') ?? '', isFromDesk: true });
+}
+
+/** Pictures of the cases from here, where the snapshot names others than are here. An older desk has none. @param {PhoneLog} log @param {Ask} ask */
+async function fetchViews(log, ask) {
+  const set = log.bundle?.practice?.from_here?.set;
+  if (!set || await log.viewsSet() === set) return;
+  const response = await ask(API + 'practice', { headers: headers(log), cache: 'no-store' });
+  if (response.ok) await log.keepViews(await response.json());
 }
 
 /** @param {PhoneLog} log @param {Ask} ask */

@@ -42,11 +42,14 @@ internal sealed class InventedNests
 
     /// <summary>A loss with what it shows; <c>Confirmed</c> is who it was.</summary>
     /// <param name="chance">Where it comes from. Draws with too few signs to look at are drawn again.</param>
-    internal NestEvidence Draw(Seeded chance)
+    internal NestEvidence Draw(Seeded chance) => Draw(chance, Shares);
+
+    /// <summary>The same where the classes are otherwise common than usual there.</summary>
+    internal NestEvidence Draw(Seeded chance, ImmutableArray<double> shares)
     {
         while (true)
         {
-            var culprit = Pick(Shares, chance.NextUniform());
+            var culprit = Pick(shares, chance.NextUniform());
             var seen = new Dictionary<string, string>(StringComparer.Ordinal);
             for (var s = 0; s < signs.Length; s++)
             {

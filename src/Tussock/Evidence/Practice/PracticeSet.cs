@@ -30,16 +30,8 @@ public sealed record PracticeSet(ImmutableArray<string> Culprits, ImmutableArray
     public static PracticeSet Of(ulong seed, int cases = Usual)
     {
         var place = InventedNests.Standard;
-        return new PracticeSet(place.Catalogue.Culprits, WholePercents.Of(place.Shares), [.. Drawn(seed, cases).Select(n => Read(place, n))]);
+        return new PracticeSet(place.Catalogue.Culprits, WholePercents.Of(place.Shares), [.. Drawn(seed, cases).Select(n => PracticeReading.Of(Reader.Value, n))]);
     }
 
     private static IEnumerable<NestEvidence> Drawn(ulong seed, int count) => Enumerable.Range(1, count).Select(i => InventedNests.Standard.Draw(Seeded.Of(seed, (ulong)i)));
-
-    private static PracticeCase Read(InventedNests place, NestEvidence nest)
-    {
-        var belief = Reader.Value.Of(nest.Signs);
-        var leads = belief.Chances.IndexOf(belief.Chances[..^1].Max());
-        var why = BeliefReasons.Why(Reader.Value, nest.Signs).Where(r => Math.Abs(r.Bits[leads]) >= BeliefReasons.Least).OrderByDescending(r => Math.Abs(r.Bits[leads])).Take(MostReasons);
-        return new PracticeCase(nest.Signs, place.Catalogue.CulpritIndex(nest.Confirmed!), belief, WholePercents.Of(belief.Chances), [.. why.Select(r => r.InWords(belief))]);
-    }
 }

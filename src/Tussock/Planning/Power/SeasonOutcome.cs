@@ -11,8 +11,9 @@ namespace Tussock.Planning.Power;
 /// <param name="Share">The counted share with its limits; NaN where there is none.</param>
 /// <param name="SurvivalChance">Chance of the benchmark of survival; NaN where there is none.</param>
 /// <param name="Survival">The call on survival.</param>
+/// <param name="DensityChance">Chance of the benchmark of density; NaN where there is none.</param>
 /// <param name="Density">The call on density.</param>
-internal readonly record struct SeasonOutcome((double Value, double Low, double High) Share, double SurvivalChance, CallKind Survival, CallKind Density)
+internal readonly record struct SeasonOutcome((double Value, double Low, double High) Share, double SurvivalChance, CallKind Survival, double DensityChance, CallKind Density)
 {
     /// <summary>The verdict of the two calls.</summary>
     internal VerdictKind Verdict => Verdicts.Verdict.KindOf(Survival, Density);
@@ -58,8 +59,8 @@ internal sealed class JudgedSeasons(PowerQuestion question, SeasonDesign design)
         nests.Draw(Seeded.Of(question.Seed, (ulong)season + 1));
         var share = parts.HasFlag(SeasonParts.Share) ? CountedShare.Of(nests.Spans, question.Trial, TrialDay.End).Share : null;
         var survival = parts.HasFlag(SeasonParts.Survival) ? Survival() : (double.NaN, CallKind.None);
-        var density = parts.HasFlag(SeasonParts.Density) ? Density() : CallKind.None;
-        return new SeasonOutcome((share?.Value ?? double.NaN, share?.Low ?? double.NaN, share?.High ?? double.NaN), survival.Item1, survival.Item2, density);
+        var density = parts.HasFlag(SeasonParts.Density) ? Density() : (double.NaN, CallKind.None);
+        return new SeasonOutcome((share?.Value ?? double.NaN, share?.Low ?? double.NaN, share?.High ?? double.NaN), survival.Item1, survival.Item2, density.Item1, density.Item2);
     }
 
     /// <summary>The extremes of open fates can only take a call back, so they are asked for only where there is one.</summary>
@@ -73,9 +74,9 @@ internal sealed class JudgedSeasons(PowerQuestion question, SeasonDesign design)
         return (chance.HasValue ? chance.Value : double.NaN, call);
     }
 
-    private CallKind Density()
+    private (double Chance, CallKind Call) Density()
     {
         var density = ClumpDensity.Of(nests.Belts, belts);
-        return Calls.Of(density.ChanceAtLeastBenchmark, density.Lines, question.Certainty).Kind;
+        return (density.ChanceAtLeastBenchmark.Or(double.NaN), Calls.Of(density.ChanceAtLeastBenchmark, density.Lines, question.Certainty).Kind);
     }
 }

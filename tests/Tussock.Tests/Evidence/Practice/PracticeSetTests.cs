@@ -103,7 +103,7 @@ public class PracticeSetTests
         using (var w = new Utf8JsonWriter(buffer))
         {
             w.WriteStartObject();
-            FieldPractice.Write(w, new Guid("01890000-0000-7000-8000-00000000002a"), (to, name, phrase) =>
+            FieldPractice.Write(w, new Guid("01890000-0000-7000-8000-00000000002a"), FieldCases.None, (to, name, phrase) =>
             {
                 if (name is not null) to.WritePropertyName(name);
                 to.WriteStringValue(Catalogue.English.Say(phrase));
