@@ -21,7 +21,7 @@ public partial class Sayings
     /// <summary>Keys made of a prefix and a token of the program, with the tokens; none given: a literal somewhere in the sources.</summary>
     private static readonly (string Prefix, string[]? Tokens)[] Families =
     [
-        ("review.", null), ("folder.", null), ("camera_package.", null), ("store.", null), ("advice.", null), ("folder.separator_", null), ("reading.a_", ["pasture", "transect", "nest", "segment"]),
+        ("review.", null), ("folder.", null), ("camera_package.", null), ("archive.", null), ("archive.row_", ["event", "occurrence", "measurement", "land_events", .. new[] { "pastures", "transects", "nests", "visits", "remains", "cameras", "deployments", "belts", "crew" }]), ("store.", null), ("advice.", null), ("folder.separator_", null), ("reading.a_", ["pasture", "transect", "nest", "segment"]),
         ("review.", [.. from thing in new[] { "flags", "washers" } from side in new[] { "left", "more_in" } from end in new[] { "", "_todo" } select thing + "_" + side + end]),
         ("sheets.", [.. new[] { "set_out", "check", "belt", "remains", "supplies", "permit" }.Select(s => s + "_title")]), ("sheets.weekday.", [.. Enumerable.Range(0, 7).Select(d => Numbers.Whole(d))]),
         ("workbook.note.", null), ("workbook.setting.", null), ("workbook.readme_", [.. Enumerable.Range(1, 10).Select(n => Numbers.Whole(n))]), ("photos.by_", ["name", "place", "time", "day"]),
