@@ -111,7 +111,7 @@ public static class ArchiveReader
     private static (ImmutableArray<SeasonTables> Seasons, bool IsCoarsened) Seasons(SeasonPackage package, PackageFiles files, List<Problem> problems, FileFindings findings, CancellationToken cancel)
     {
         var (isKnown, isCoarsened) = Marked(package, findings);
-        foreach (var file in PackageReader.Files(package with { Resources = [.. package.Resources.Where(r => !IsOfSeason(r))] }, findings)) if (!files.Has(file.Path)) findings.Stop("listed_missing", null, file.Place, ("file", TableCheck.Shown(file.Path)), ("list", PackageText.File));
+        Listed(package, files, findings);
         var rules = Rules(package, findings);
         var tables = ColumnHandings.Kinds.Select(k => Table(k, files, problems, cancel)).OfType<RecordTable>().ToArray();
         if (!isKnown || problems.Exists(p => p.Severity == Severity.Stop)) return ([], isCoarsened);
@@ -128,11 +128,16 @@ public static class ArchiveReader
         return (seasons, isCoarsened);
     }
 
-    private static bool IsOfSeason(string resource)
+    /// <summary>The files that the description lists: each must be there. One that every archive has is told once, where it is looked for.</summary>
+    private static void Listed(SeasonPackage package, PackageFiles files, FileFindings findings)
     {
-        // The files of the season are looked for by name; one that is missing is told once.
-        using var json = JsonDocument.Parse(resource);
-        return PackageReader.PathOf(json.RootElement) is { } path && ColumnHandings.Kinds.Any(k => k.IsRequired && FolderPath.Plain(path) == ArchiveWriter.Tables + k.File);
+        for (var i = 0; i < package.Resources.Length; i++)
+        {
+            using var json = JsonDocument.Parse(package.Resources[i]);
+            var at = "resources[" + Words.Numbers.Fixed(i + 1, 0) + "].path";
+            if (PackageReader.PathOf(json.RootElement) is not { } path || FolderPath.Refusal(path) is not null) findings.Stop("path_refused", null, at, ("path", TableCheck.Shown(json.RootElement.ValueKind == JsonValueKind.Object && json.RootElement.TryGetProperty("path", out var found) ? found.GetRawText() : "")));
+            else if (!files.Has(FolderPath.Plain(path)) && !ColumnHandings.Kinds.Any(k => k.IsRequired && FolderPath.Plain(path) == ArchiveWriter.Tables + k.File)) findings.Stop("listed_missing", null, at, ("file", TableCheck.Shown(path)), ("list", PackageText.File));
+        }
     }
 
     private static (bool IsKnown, bool IsCoarsened) Marked(SeasonPackage package, FileFindings findings)
