@@ -89,7 +89,7 @@ internal sealed class EventRows(PublishedNames names, string archive, bool isExa
         Event(id, parent, "visit", Words.Numbers.Fixed(visit.Nest.Number, 0), On(visit) is { } on ? Day(on) : "", visit.VisitedAt is { } time ? time.ToString("HH:mm", CultureInfo.InvariantCulture) : "", cover,
             visit.Source.Text("found_by") == "camera" ? "Eggs of one simulated nest seen whole on a picture of a camera" : "One look at one simulated nest", "1", "simulated nests", minutes is { } m ? Number(m) + " minutes of search" : "", location, at, reach);
         Fact(id, "finding", Token(visit.Finding), "", "intact: no egg lost; depredated: eggs taken or broken by an animal; other_loss: lost otherwise; not_relocated: nest not found again, fate open");
-        if (visit.Day is { } day) Fact(id, "days since set-out", Number(day), "d", "difference of local dates; of times too where both are known");
+        if (visit.Day is { } day) Fact(id, "days since set-out", Number(Math.Round(day, 2)), "d", "difference of local dates; of times too where both are known");
         if (visit.Cause.Length > 0) Fact(id, "cause of other loss", names.Of(Handing.WordOrOther, visit.Cause, ""), "", "as the crew wrote it");
         if (visit.EggsIntact is { } whole) Fact(id, "eggs found whole", Count(whole), "eggs", "counted");
         if (visit.Nest.Eggs is { } eggs) Fact(id, "eggs set out", Count(eggs), "eggs", "counted at set-out");
