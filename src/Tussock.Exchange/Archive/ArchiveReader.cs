@@ -23,8 +23,9 @@ public static class ArchiveReader
     public const string Mark = ArchivedSettings.Archive;
 
     private const int DescriptionBytes = 16 << 20;
+    private const int MostProblems = 200;
     private const int MostSeasons = 200;
-    private static readonly CsvLimits Limits = CsvLimits.Usual with { FileBytes = 256L << 20 };
+    private static readonly CsvLimits Usual = CsvLimits.Usual with { FileBytes = 256L << 20 };
 
     /// <summary>Whether a source is an archive of this program, be it whole or broken.</summary>
     public static bool Is(string path)
@@ -47,10 +48,13 @@ public static class ArchiveReader
     /// <summary>Reads an archive.</summary>
     /// <param name="path">Folder, description or zip.</param>
     /// <param name="cancel">Ends the reading.</param>
-    public static ArchiveReading Read(string path, CancellationToken cancel = default)
+    public static ArchiveReading Read(string path, CancellationToken cancel = default) => Read(path, Usual, cancel);
+
+    /// <summary>As above, with limits of one's own.</summary>
+    internal static ArchiveReading Read(string path, CsvLimits limits, CancellationToken cancel = default)
     {
         var problems = new List<Problem>();
-        var findings = new FileFindings(PackageText.File, Limits.ProblemsTold, problems, "archive");
+        var findings = new FileFindings(PackageText.File, MostProblems, problems, "archive");
         var (seasons, isCoarsened) = (ImmutableArray<SeasonTables>.Empty, false);
         try
         {
@@ -58,13 +62,13 @@ public static class ArchiveReader
             if (ArchiveWriter.IsZip(path) && File.Exists(path)) Entries(path, problems);
             Meta(files, problems);
             if (files.Bytes(PackageText.File, DescriptionBytes) is not { } bytes) findings.Stop("no_description", null, null);
-            else if (PackageReader.Read(bytes, new FileFindings(PackageText.File, Limits.ProblemsTold, problems)) is { } package) (seasons, isCoarsened) = Seasons(package, files, problems, findings, cancel);
+            else if (PackageReader.Read(bytes, new FileFindings(PackageText.File, MostProblems, problems)) is { } package) (seasons, isCoarsened) = Seasons(package, files, problems, findings, limits, cancel);
         }
         catch (Exception wrong) when (wrong is InvalidDataException or IOException or UnauthorizedAccessException or NotSupportedException)
         {
             // No zip that can be read, or bytes that can't be had: one sentence, nothing was taken in.
             var name = Path.GetFileName(Path.TrimEndingDirectorySeparator(path));
-            new FileFindings(name, Limits.ProblemsTold, problems, "archive").Stop("unreadable", null, null, ("file", name));
+            new FileFindings(name, MostProblems, problems, "archive").Stop("unreadable", null, null, ("file", name));
         }
 
         findings.Close();
@@ -78,7 +82,7 @@ public static class ArchiveReader
         foreach (var entry in zip.Entries)
         {
             if (FolderPath.Refusal(entry.FullName) is null) continue;
-            new FileFindings(Path.GetFileName(path), Limits.ProblemsTold, problems, "archive").Stop("path_refused", null, null, ("path", TableCheck.Shown(entry.FullName)));
+            new FileFindings(Path.GetFileName(path), MostProblems, problems, "archive").Stop("path_refused", null, null, ("path", TableCheck.Shown(entry.FullName)));
             return;
         }
     }
@@ -86,7 +90,7 @@ public static class ArchiveReader
     /// <summary>The description of the Darwin Core Archive: it must be there, be one, and name files that are there.</summary>
     private static void Meta(PackageFiles files, List<Problem> problems)
     {
-        var findings = new FileFindings(MetaXml.File, Limits.ProblemsTold, problems, "archive");
+        var findings = new FileFindings(MetaXml.File, MostProblems, problems, "archive");
         if (files.Bytes(MetaXml.File, DescriptionBytes) is not { } bytes)
         {
             findings.Stop("file_missing", null, null, ("file", MetaXml.File));
@@ -108,12 +112,12 @@ public static class ArchiveReader
         findings.Close();
     }
 
-    private static (ImmutableArray<SeasonTables> Seasons, bool IsCoarsened) Seasons(SeasonPackage package, PackageFiles files, List<Problem> problems, FileFindings findings, CancellationToken cancel)
+    private static (ImmutableArray<SeasonTables> Seasons, bool IsCoarsened) Seasons(SeasonPackage package, PackageFiles files, List<Problem> problems, FileFindings findings, CsvLimits limits, CancellationToken cancel)
     {
         var (isKnown, isCoarsened) = Marked(package, findings);
         Listed(package, files, findings);
         var rules = Rules(package, findings);
-        var tables = ColumnHandings.Kinds.Select(k => Table(k, files, problems, cancel)).OfType<RecordTable>().ToArray();
+        var tables = ColumnHandings.Kinds.Select(k => Table(k, files, problems, limits, cancel)).OfType<RecordTable>().ToArray();
         if (!isKnown || problems.Exists(p => p.Severity == Severity.Stop)) return ([], isCoarsened);
         var id = Text(package, "id");
         var names = rules.Select(r => r.Name).ToHashSet(StringComparer.Ordinal);
@@ -176,11 +180,11 @@ public static class ArchiveReader
         return rules;
     }
 
-    private static RecordTable? Table(RecordKind kind, PackageFiles files, List<Problem> problems, CancellationToken cancel)
+    private static RecordTable? Table(RecordKind kind, PackageFiles files, List<Problem> problems, CsvLimits limits, CancellationToken cancel)
     {
         var path = ArchiveWriter.Tables + kind.File;
-        var own = new FileFindings(path, Limits.ProblemsTold, problems, "archive");
-        var bytes = new FileFindings(path, Limits.ProblemsTold, problems);
+        var own = new FileFindings(path, MostProblems, problems, "archive");
+        var bytes = new FileFindings(path, MostProblems, problems);
         if (!files.Has(path))
         {
             if (kind.IsRequired) own.Stop("file_missing", null, null, ("file", path));
@@ -188,7 +192,7 @@ public static class ArchiveReader
         }
 
         using var stream = files.Reading(path);
-        var table = TableReader.Read(stream, kind, bytes, Limits, cancel);
+        var table = TableReader.Read(stream, kind, bytes, limits, cancel);
         bytes.Close();
         if (table is not null && table.IndexOf(ArchiveWriter.SeasonColumn) < 0) own.Stop("no_season_column", 1, ArchiveWriter.SeasonColumn, ("found", string.Join(", ", table.Columns.Take(30))));
         return table;
@@ -196,7 +200,7 @@ public static class ArchiveReader
 
     private static void Strangers(RecordTable table, HashSet<string> names, List<Problem> problems)
     {
-        var findings = new FileFindings(ArchiveWriter.Tables + table.Kind.File, Limits.ProblemsTold, problems, "archive");
+        var findings = new FileFindings(ArchiveWriter.Tables + table.Kind.File, MostProblems, problems, "archive");
         foreach (var row in table.Rows.Select(r => new Source(table, r)).Where(r => !names.Contains(r.Text(ArchiveWriter.SeasonColumn))))
         {
             var found = row.Text(ArchiveWriter.SeasonColumn);

@@ -20,5 +20,5 @@ internal sealed record ArchiveTable(string Name, string Path, ImmutableArray<Jso
     public string? RowType { get; init; }
 
     /// <summary>Names of the columns.</summary>
-    public ImmutableArray<string> Columns => [.. Fields.Select(f => (string)f["name"]!)];
+    public ImmutableArray<string> Columns { get; } = [.. Fields.Select(f => (string)f["name"]!)];
 }

@@ -18,7 +18,8 @@ namespace Tussock.Exchange.Archive;
 /// <param name="IsExact">Whether its places and names are exact.</param>
 /// <param name="Events">How many events.</param>
 /// <param name="Occurrences">How many occurrences.</param>
-public sealed record WrittenArchive(ImmutableArray<(string Name, byte[] Bytes)> Files, bool IsExact, int Events, int Occurrences);
+/// <param name="Words">Columns whose words go out as somebody wrote them, with these words: only a person can tell whether one of them says too much.</param>
+public sealed record WrittenArchive(ImmutableArray<(string Name, byte[] Bytes)> Files, bool IsExact, int Events, int Occurrences, ImmutableArray<(string Column, ImmutableArray<string> Words)> Words);
 
 /// <summary>Writes seasons as an archive to be published: a Darwin Core Archive, a Data Package 2.0 and a README in one folder or zip, from which the seasons can be made again.</summary>
 /// <remarks>
@@ -64,7 +65,7 @@ public static class ArchiveWriter
             (EmlText.File, EmlText.Of(id, title, about, chosen, words.Say("archive.no_licence"), DateOnly.FromDateTime(at.UtcDateTime), Days(sorted), Box(rows.Events))),
             .. all[..3].Select(t => (t.Path, Csv(t))),
             .. tables.Select(t => (t.Table.Path, t.Bytes)),
-        ], isExact, rows.Events.Rows.Count, rows.Occurrences.Rows.Count);
+        ], isExact, rows.Events.Rows.Count, rows.Occurrences.Rows.Count, Written(tables.Select(t => t.Table)));
     }
 
     /// <summary>Writes an archive as a folder, or as a zip where the path ends so. What stood there as an archive goes whole when it is replaced, so that no exact table stays beside coarsened ones.</summary>
@@ -77,6 +78,7 @@ public static class ArchiveWriter
         if (Directory.Exists(path) && former.Length == 0 && Directory.EnumerateFileSystemEntries(path).Any()) return [new Problem("target_foreign", Severity.Stop, new Place(path), Phrase.Of("archive.foreign"), Phrase.Of("archive.foreign_todo"))];
         var wrong = MapFiles.WriteAll(path, overwrite, archive.Files);
         if (!wrong.IsEmpty) return wrong;
+        // What is left of a former archive would tell what this one withholds.
         foreach (var file in former) if (!archive.Files.Any(f => Path.Combine(path, f.Name) == file)) File.Delete(file);
         return [];
     }
@@ -96,6 +98,17 @@ public static class ArchiveWriter
         for (var n = 2; before.Exists(b => b.Name == free); n++) free = name + " (" + Numbers.Fixed(n, 0) + ")";
         return free;
     }
+
+    private static ImmutableArray<(string, ImmutableArray<string>)> Written(IEnumerable<ArchiveTable> tables) =>
+    [
+        .. from table in tables
+           let kind = RecordKind.Named(Path.GetFileNameWithoutExtension(table.Path))!
+           from column in table.Columns
+           where ColumnHandings.Of(kind, column) is Handing.Word or Handing.WordOrOther or Handing.Cover
+           let words = table.Rows.Select(r => r[table.Columns.IndexOf(column)]).Where(w => w.Length > 0 && !OwnWords.Has(w) && Cell.Number(w) is null).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).ToImmutableArray()
+           where !words.IsEmpty
+           select (kind.Name + "." + column, words),
+    ];
 
     /// <summary>A kind's rows of all seasons in one table; null where none has any table of it.</summary>
     private static (ArchiveTable Table, byte[] Bytes)? Together(RecordKind kind, List<ArchivedSeason> seasons)

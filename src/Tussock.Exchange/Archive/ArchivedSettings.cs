@@ -29,7 +29,7 @@ internal static partial class ArchivedSettings
         var settings = new JsonObject { ["name"] = name };
         if (isExact) settings[Title] = season.Settings.Title;
         if (PublishedYear(season, names) is { Length: > 0 } year) settings["year"] = year;
-        foreach (var key in Texts) if (Read(season, key) is JsonValue value && value.ToString() is var text && names.IsHarmless(text)) settings[key] = text;
+        foreach (var key in Texts) if (Read(season, key) is JsonValue value && value.ToString() is var text && names.IsWord(text)) settings[key] = text;
         if (season.Settings.TimeZone.Length > 0 && TimeZoneInfo.TryFindSystemTimeZoneById(season.Settings.TimeZone, out _)) settings["time_zone"] = season.Settings.TimeZone;
         foreach (var key in Numbers) if (Read(season, key) is JsonValue value && value.GetValueKind() == JsonValueKind.Number) settings[key] = value.DeepClone();
         settings["check_days"] = new JsonArray([.. season.Settings.CheckDays.Select(d => JsonValue.Create(d))]);
@@ -50,7 +50,7 @@ internal static partial class ArchivedSettings
     }
 
     /// <summary>The label of its year, where it is one and no name; else empty.</summary>
-    internal static string PublishedYear(Season season, PublishedNames names) => names.IsHarmless(season.Settings.Year) || Year().IsMatch(season.Settings.Year) ? season.Settings.Year : "";
+    internal static string PublishedYear(Season season, PublishedNames names) => names.IsWord(season.Settings.Year) || Year().IsMatch(season.Settings.Year) ? season.Settings.Year : "";
 
     /// <summary>Whether a season's places were coarsened before it came here.</summary>
     internal static bool IsCoarsened(SeasonPackage package) => package.SeasonJson(Coarsened) == "\"yes\"";

@@ -131,7 +131,7 @@ internal sealed class EventRows(PublishedNames names, string archive, bool isExa
             seen.TookEggs switch { true => "Took eggs of the simulated nest.", false => "Took no egg.", _ => "" }]);
     }
 
-    private string Effort(Transect line, Nest[] set, DateOnly[] days)
+    private static string Effort(Transect line, Nest[] set, DateOnly[] days)
     {
         var metres = line is { StepsBetween: { } steps, StepM: { } step } && set.Length > 1 ? Number(Math.Round(steps * step * (set.Max(n => n.Number) - 1))) + " m of line, " : "";
         return set.Length == 0 ? "" : metres + Count(set.Length) + " nests" + (days.Length > 0 ? " over " + Count(days.Max().DayNumber - days.Min().DayNumber) + " days" : "");

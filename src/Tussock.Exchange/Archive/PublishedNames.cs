@@ -9,17 +9,21 @@ namespace Tussock.Exchange.Archive;
 /// <summary>What stands in an archive in place of names: numbers that are the same in all its seasons, and words without names in them.</summary>
 /// <remarks>
 /// Numbers follow the order of the names and are written with as many digits, so that whatever is put in order by name keeps its order, and results their last digit.
-/// A word goes out if it is short, has no long number in it (a gate code, a telephone) and none of the names of land, lines, people or the season.
+/// A word goes out if it is short, has no long number in it (a gate code, a telephone), none of the names of land, lines, people or the season, and no longer word of such a name.
 /// </remarks>
 internal sealed partial class PublishedNames
 {
-    private const int LongestWord = 40;
-    private static readonly FrozenSet<string> Roles = FrozenSet.Create(StringComparer.Ordinal, "camera");
+    private const int LongestText = 40;
+    private const int MostWords = 5;
+    private const int ShortestPart = 4;
+
+    /// <summary>Stands for nobody in <c>found_by</c>: seen on a picture.</summary>
+    private const string ByCamera = "camera";
 
     private readonly bool isExact;
     private readonly FrozenDictionary<string, string> properties, lines, people, cameras, covers;
     private readonly FrozenDictionary<(string, string), string> pastures;
-    private readonly FrozenSet<string> names;
+    private readonly FrozenSet<string> names, parts;
     private readonly int longest;
 
     internal PublishedNames(IReadOnlyCollection<Season> seasons, bool isExact)
@@ -30,10 +34,11 @@ internal sealed partial class PublishedNames
         pastures = tables.SelectMany(Land).Distinct().GroupBy(p => p.Property, StringComparer.Ordinal)
             .SelectMany(p => Numbered("pasture", p.Select(x => x.Pasture)).Select(n => KeyValuePair.Create((p.Key, n.Key), n.Value))).ToFrozenDictionary();
         lines = Numbered("transect", tables.SelectMany(t => Cells(t, Handing.Line)));
-        people = Numbered("crew", tables.SelectMany(t => Cells(t, Handing.Person)).Where(p => !Roles.Contains(p)));
+        people = Numbered("crew", tables.SelectMany(t => Cells(t, Handing.Person)).Where(p => p != ByCamera));
         cameras = Numbered("camera", tables.SelectMany(t => Cells(t, Handing.Camera)));
         var kept = isExact ? [] : properties.Keys.Concat(pastures.Keys.Select(p => p.Item2)).Concat(lines.Keys).Concat(seasons.SelectMany(s => new[] { s.Settings.Name, s.Settings.Title }));
         names = kept.Concat(people.Keys).Select(Plain).Where(n => n.Length > 1 && n.Any(char.IsLetter)).ToFrozenSet(StringComparer.Ordinal);
+        parts = names.SelectMany(n => n.Split(' ')).Where(w => w.Length >= ShortestPart && w.All(char.IsLetter)).ToFrozenSet(StringComparer.Ordinal);
         longest = names.Count == 0 ? 0 : names.Max(n => n.Count(c => c == ' ')) + 1;
         var classes = seasons.SelectMany(s => s.Settings.CoverClasses.Select(c => c.Name).Concat(s.Settings.ClassesThatCount)).Concat(tables.SelectMany(t => Cells(t, Handing.Cover)));
         covers = Numbered("class", classes.Where(c => !IsHarmless(c)));
@@ -53,8 +58,8 @@ internal sealed partial class PublishedNames
         Handing.Person => people.GetValueOrDefault(cell, cell),
         Handing.Camera => cameras[cell],
         Handing.Cover => covers.GetValueOrDefault(cell, cell),
-        Handing.Word => IsHarmless(cell) ? cell : "",
-        Handing.WordOrOther => IsHarmless(cell) ? cell : "other",
+        Handing.Word => IsWord(cell) ? cell : "",
+        Handing.WordOrOther => IsWord(cell) ? cell : "other",
         Handing.Moment => Cell.DateOf(cell) is not null && (cell.Length == 10 || Cell.Time(cell) is not null) ? cell : "",
         Handing.Whole => Cell.Whole(cell) is not null ? cell : "",
         _ => "",
@@ -66,10 +71,13 @@ internal sealed partial class PublishedNames
     /// <summary>Number of a line among those of all seasons.</summary>
     internal string LineNumber(string name) => lines[name]["transect ".Length..];
 
+    /// <summary>Whether a text is a word or a few that say nothing about land or people, as far as a program can tell.</summary>
+    internal bool IsWord(string text) => OwnWords.Has(text) || (IsHarmless(text) && Plain(text).Split(' ') is { Length: <= MostWords } words && !words.Any(parts.Contains));
+
     /// <summary>Whether a text is short, and has no name and no long number in it.</summary>
     internal bool IsHarmless(string text)
     {
-        if (text.Length > LongestWord || text.Any(c => char.IsControl(c) || c == '@') || (Number().IsMatch(text) && Cell.Date(text) is null)) return false;
+        if (text.Length > LongestText || text.Any(c => char.IsControl(c) || c == '@') || (Number().IsMatch(text) && Cell.Date(text) is null)) return false;
         var words = Plain(text).Split(' ', StringSplitOptions.RemoveEmptyEntries);
         for (var from = 0; from < words.Length; from++)
         {

@@ -21,7 +21,7 @@ public sealed class ArchiveValidityTests : IDisposable
 
     private readonly MadeArchive made = new();
 
-    public ArchiveValidityTests() => made.Holding(MadeArchive.Invented(1, "home 2025", "2025"), MadeArchive.Invented(2, "home 2026", "2026"));
+    public ArchiveValidityTests() => made.Holding(MadeArchive.Small(MadeArchive.Invented(2, "home 2025", "2025")), MadeArchive.Invented(1, "home 2026", "2026"));
 
     public void Dispose() => made.Dispose();
 

@@ -3,6 +3,7 @@ using System.IO.Compression;
 using System.Text;
 using Tussock.Edges.Tests.Commands;
 using Tussock.Exchange.Archive;
+using Tussock.Exchange.Reading;
 using Tussock.Words;
 using Xunit;
 
@@ -71,17 +72,11 @@ public sealed class BrokenArchiveTests : IDisposable
         Assert.Equal((1, false), (run.Exit, File.Exists(made.At("new.db"))));
         Assert.NotEmpty(run.Err);
 
-        var big = made.Written("big.zip");
-        using (var open = ZipFile.Open(big, ZipArchiveMode.Update))
-        {
-            open.GetEntry("tables/visits.csv")!.Delete();
-            using var to = open.CreateEntry("tables/visits.csv", CompressionLevel.Fastest).Open();
-            to.Write("season,transect,nest,visited_on,finding,note\n"u8);
-            var row = Encoding.UTF8.GetBytes("\"2026, coarsened\",transect 01,1,2026-05-20,intact," + new string('x', 1 << 19) + "\n");
-            for (var i = 0; i < 600; i++) to.Write(row);
-        }
-
-        Refused(big, "longer than 256 MB");
+        var whole = made.Written("whole.zip");
+        var reading = ArchiveReader.Read(whole, CsvLimits.Usual with { FileBytes = 2000, GlanceBytes = 1000 }, TestContext.Current.CancellationToken);
+        Assert.Empty(reading.Seasons);
+        Assert.Contains(reading.Problems, p => p.Rule == "file_too_long" && p.Place.File == "tables/visits.csv");
+        Assert.Contains(ArchiveReader.Read(whole, CsvLimits.Usual with { Rows = 5 }, TestContext.Current.CancellationToken).Problems, p => p.Rule == "too_many_rows");
     }
 
     [Fact]
