@@ -118,7 +118,8 @@ public static class ArchiveReader
         Listed(package, files, findings);
         var rules = Rules(package, findings);
         var tables = ColumnHandings.Kinds.Select(k => Table(k, files, problems, limits, cancel)).OfType<RecordTable>().ToArray();
-        if (!isKnown || problems.Exists(p => p.Severity == Severity.Stop)) return ([], isCoarsened);
+        // What is wrong with a table would be told again by everything that refers to its rows.
+        if (!isKnown || rules.Count == 0 || problems.Exists(p => p.Severity == Severity.Stop && p.Place.File.StartsWith(ArchiveWriter.Tables, StringComparison.Ordinal))) return ([], isCoarsened);
         var id = Text(package, "id");
         var names = rules.Select(r => r.Name).ToHashSet(StringComparer.Ordinal);
         foreach (var table in tables) Strangers(table, names, problems);

@@ -81,7 +81,7 @@ internal sealed class EventRows(PublishedNames names, string archive, bool isExa
 
     private string Id(string season, Transect line) => season + ":t" + names.LineNumber(line.Name);
 
-    private string Location(Transect line) => string.Join(" / ", names.Of(Handing.Property, line.Pasture.Property, ""), names.Of(Handing.Pasture, line.Pasture.Name, line.Pasture.Property), names.Of(Handing.Line, line.Name, ""));
+    private string Location(Transect line) => string.Join(" / ", names.Of(Handing.Property, line.Pasture.Property, ""), names.Of(Handing.Pasture, line.Pasture.Name, line.Pasture.Property), "transect " + names.Of(Handing.Line, line.Name, ""));
 
     private void Visit(string parent, string id, Visit visit, string cover, string location, Position? at, double? reach)
     {

@@ -30,18 +30,20 @@ internal sealed partial class PublishedNames
     {
         this.isExact = isExact;
         var tables = seasons.SelectMany(s => s.Tables.Tables).ToArray();
-        properties = Numbered("property", tables.SelectMany(t => Cells(t, Handing.Property)));
+        properties = Numbered("property ", tables.SelectMany(t => Cells(t, Handing.Property)));
         pastures = tables.SelectMany(Land).Distinct().GroupBy(p => p.Property, StringComparer.Ordinal)
-            .SelectMany(p => Numbered("pasture", p.Select(x => x.Pasture)).Select(n => KeyValuePair.Create((p.Key, n.Key), n.Value))).ToFrozenDictionary();
-        lines = Numbered("transect", tables.SelectMany(t => Cells(t, Handing.Line)));
-        people = Numbered("crew", tables.SelectMany(t => Cells(t, Handing.Person)).Where(p => p != ByCamera));
-        cameras = Numbered("camera", tables.SelectMany(t => Cells(t, Handing.Camera)));
+            .SelectMany(p => Numbered("pasture ", p.Select(x => x.Pasture)).Select(n => KeyValuePair.Create((p.Key, n.Key), n.Value))).ToFrozenDictionary();
+        // A transect is a bare number, as most crews call theirs; the lasting name of a flag line is another, unless a transect has it.
+        var transects = Numbered("", tables.SelectMany(t => Cells(t, Handing.Line, "transect")));
+        lines = transects.Concat(Numbered("line ", tables.SelectMany(t => Cells(t, Handing.Line)).Where(l => !transects.ContainsKey(l)))).ToFrozenDictionary(StringComparer.Ordinal);
+        people = Numbered("crew ", tables.SelectMany(t => Cells(t, Handing.Person)).Where(p => p != ByCamera));
+        cameras = Numbered("camera ", tables.SelectMany(t => Cells(t, Handing.Camera)));
         var kept = isExact ? [] : properties.Keys.Concat(pastures.Keys.Select(p => p.Item2)).Concat(lines.Keys).Concat(seasons.SelectMany(s => new[] { s.Settings.Name, s.Settings.Title }));
         names = kept.Concat(people.Keys).Select(Plain).Where(n => n.Length > 1 && n.Any(char.IsLetter)).ToFrozenSet(StringComparer.Ordinal);
         parts = names.SelectMany(n => n.Split(' ')).Where(w => w.Length >= ShortestPart && w.All(char.IsLetter)).ToFrozenSet(StringComparer.Ordinal);
         longest = names.Count == 0 ? 0 : names.Max(n => n.Count(c => c == ' ')) + 1;
         var classes = seasons.SelectMany(s => s.Settings.CoverClasses.Select(c => c.Name).Concat(s.Settings.ClassesThatCount)).Concat(tables.SelectMany(t => Cells(t, Handing.Cover)));
-        covers = Numbered("class", classes.Where(c => !IsHarmless(c)));
+        covers = Numbered("class ", classes.Where(c => !IsHarmless(c)));
     }
 
     /// <summary>The text of a cell as it goes out; empty where it stays at home.</summary>
@@ -69,7 +71,7 @@ internal sealed partial class PublishedNames
     private string Pasture(string property, string name) => pastures.GetValueOrDefault((property, name)) ?? pastures.Where(p => p.Key.Item2 == name).OrderBy(p => p.Key.Item1, StringComparer.Ordinal).Select(p => p.Value).FirstOrDefault("");
 
     /// <summary>Number of a line among those of all seasons.</summary>
-    internal string LineNumber(string name) => lines[name]["transect ".Length..];
+    internal string LineNumber(string name) => lines[name];
 
     /// <summary>Whether a text is a word or a few that say nothing about land or people, as far as a program can tell.</summary>
     internal bool IsWord(string text) => OwnWords.Has(text) || (IsHarmless(text) && Plain(text).Split(' ') is { Length: <= MostWords } words && !words.Any(parts.Contains));
@@ -94,11 +96,11 @@ internal sealed partial class PublishedNames
     {
         var sorted = found.Where(n => n.Length > 0).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).ToArray();
         var digits = "D" + sorted.Length.ToString(CultureInfo.InvariantCulture).Length.ToString(CultureInfo.InvariantCulture);
-        return sorted.Select((n, i) => KeyValuePair.Create(n, word + " " + (i + 1).ToString(digits, CultureInfo.InvariantCulture))).ToFrozenDictionary(StringComparer.Ordinal);
+        return sorted.Select((n, i) => KeyValuePair.Create(n, word + (i + 1).ToString(digits, CultureInfo.InvariantCulture))).ToFrozenDictionary(StringComparer.Ordinal);
     }
 
-    private static IEnumerable<string> Cells(RecordTable table, Handing how) =>
-        table.Columns.Where(c => ColumnHandings.Of(table.Kind, c) == how).SelectMany(c => table.Rows.Select(r => new Source(table, r).Text(c)));
+    private static IEnumerable<string> Cells(RecordTable table, Handing how, string? only = null) =>
+        table.Columns.Where(c => (only is null || c == only) && ColumnHandings.Of(table.Kind, c) == how).SelectMany(c => table.Rows.Select(r => new Source(table, r).Text(c)));
 
     private static IEnumerable<(string Property, string Pasture)> Land(RecordTable table) => table.IndexOf("pasture") < 0 ? [] : table.Rows.Select(r => new Source(table, r)).Select(s => (Property: s.Text("property"), Pasture: s.Text("pasture"))).Where(p => p.Property.Length > 0);
 

@@ -54,6 +54,19 @@ public sealed class BrokenArchiveTests : IDisposable
         }, told);
 
     [Fact]
+    public void All_that_is_wrong_is_told_at_once()
+    {
+        var folder = made.Written();
+        File.Delete(Path.Combine(folder, "tables", "belts.csv"));
+        var visits = Path.Combine(folder, "tables", "visits.csv");
+        File.WriteAllText(visits, File.ReadAllText(visits).Replace(",intact,", ",well,", StringComparison.Ordinal));
+
+        var told = Typed.Run("import", made.At("new.db"), folder).Err;
+        Assert.Contains("tables/belts.csv", told, StringComparison.Ordinal);
+        Assert.Contains("tables/visits.csv:2 finding", told, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_zip_that_leads_out_writes_nothing_anywhere()
     {
         var zip = made.Written("slip.zip");
