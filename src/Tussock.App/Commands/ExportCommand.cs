@@ -3,7 +3,7 @@ using Tussock.Exchange.SeasonFolder;
 
 namespace Tussock.App.Commands;
 
-/// <summary><c>tussock export</c>: DATA as a season folder, exact; with <c>--as</c> as a map or a calendar, coarsened unless asked otherwise.</summary>
+/// <summary><c>tussock export</c>: DATA as a season folder, exact; with <c>--as</c> as a map, a calendar or an archive to publish, coarsened unless asked otherwise.</summary>
 internal static class ExportCommand
 {
     private const string Folder = "folder";
@@ -14,15 +14,17 @@ internal static class ExportCommand
         var target = new Argument<string?>("folder") { Description = screen.Words.Say("help.export.folder"), HelpName = "FOLDER", Arity = ArgumentArity.ZeroOrOne };
         var named = new Option<string?>("--out") { Description = screen.Words.Say("help.export.out"), HelpName = "PATH" };
         var form = new Option<string>("--as") { Description = screen.Words.Say("help.export.as"), DefaultValueFactory = _ => Folder };
-        form.AcceptOnlyFromAmong([Folder, .. MapExport.Forms, CameraExport.Form]);
+        form.AcceptOnlyFromAmong([Folder, .. MapExport.Forms, CameraExport.Form, ArchiveExport.Form]);
         var exact = new Option<bool>("--exact") { Description = screen.Words.Say("help.export.exact") };
-        var season = SharedOptions.Season(screen);
+        var licence = new Option<string?>("--licence", "--license") { Description = screen.Words.Say("help.export.licence"), HelpName = "LICENCE" };
+        var season = new Option<string?>("--season") { Description = screen.Words.Say("help.export.season"), HelpName = "NAME" };
         var overwrite = new Option<bool>("--overwrite") { Description = screen.Words.Say("help.export.overwrite") };
         var at = SharedOptions.At(screen);
-        var command = new Command("export", screen.Words.Say("help.export")) { data, target, named, form, exact, season, overwrite, at };
+        var command = new Command("export", screen.Words.Say("help.export")) { data, target, named, form, exact, licence, season, overwrite, at };
         command.Validators.Add(result =>
         {
             if (result.GetValue(target) is null == result.GetValue(named) is null) result.AddError(screen.Words.Say("maps.needs_target"));
+            if (result.GetValue(licence) is not null && result.GetValue(form) != ArchiveExport.Form) result.AddError(screen.Words.Say("archive.licence_alone"));
         });
         command.SetAction(parsed =>
         {
@@ -30,6 +32,7 @@ internal static class ExportCommand
             if (parsed.GetValue(form) is { } other and not Folder)
             {
                 var request = new MapExportRequest(parsed.GetValue(data)!, parsed.GetValue(season), other, path, parsed.GetValue(exact), parsed.GetValue(overwrite), parsed.GetValue(at) ?? DateTimeOffset.UtcNow);
+                if (other == ArchiveExport.Form) return ArchiveExport.Run(screen, request, parsed.GetValue(licence), cancel);
                 return other == CameraExport.Form ? CameraExport.Run(screen, request, cancel) : MapExport.Run(screen, request, cancel);
             }
 

@@ -31,6 +31,7 @@ internal static class ImportCommand
             if (how is null) return screen.Refuse(odd);
             var places = new MapImportRequest(parsed.GetValue(data)!, parsed.GetValue(source)!, parsed.GetValue(named), parsed.GetValue(preview), parsed.GetValue(apply), SharedOptions.Who(parsed.GetValue(by)));
             if (cameras.Nest(parsed) is { } nest) return CameraCardImport.Run(screen, places, how, nest, cancel);
+            if (ArchiveImport.Is(places.Source)) return ArchiveImport.Run(screen, places, cancel);
             if (CameraImport.Is(places.Source)) return CameraImport.Run(screen, places, how with { Choices = how.Choices with { RemovesMissing = parsed.GetValue(remove) } }, cancel);
             if (PhotoImport.Is(parsed.GetValue(source)!)) return PhotoImport.Run(screen, parsed.GetValue(data)!, parsed.GetValue(source)!, parsed.GetValue(named), parsed.GetValue(by), parsed.GetValue(preview), cancel);
             if (FieldLogImport.Is(parsed.GetValue(source)!)) return FieldLogImport.Run(screen, parsed.GetValue(data)!, parsed.GetValue(source)!, cancel);

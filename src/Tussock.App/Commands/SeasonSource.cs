@@ -51,7 +51,7 @@ internal static class SeasonSource
     /// <summary>The tables of every season of a data file, by name; empty where DATA is no data file.</summary>
     internal static (ImmutableArray<SeasonTables> Seasons, ImmutableArray<Problem> Problems) All(string data, CancellationToken cancel)
     {
-        if (IsFolder(data) || (data == Demo && !File.Exists(data))) return ([], [Wrong("app.all_of_one")]);
+        if (HoldsOne(data)) return ([], [Wrong("app.all_of_one")]);
         try
         {
             var file = DataFile.OpenToRead(data);
@@ -63,6 +63,9 @@ internal static class SeasonSource
             return ([], [fault.Problem]);
         }
     }
+
+    /// <summary>Whether DATA is one season by its kind: a season folder, or the built-in season.</summary>
+    internal static bool HoldsOne(string data) => IsFolder(data) || (data == Demo && !File.Exists(data));
 
     /// <summary>Whether DATA is a season folder, or the description inside one.</summary>
     internal static bool IsFolder(string data) => Directory.Exists(data) || string.Equals(Path.GetFileName(data), "datapackage.json", StringComparison.Ordinal);

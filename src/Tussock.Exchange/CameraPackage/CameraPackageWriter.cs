@@ -93,7 +93,7 @@ public static class CameraPackageWriter
                 {
                     var end = to ?? start.Date.AddDays(season.Settings.TrialDays);
                     var said = row?.Source.Text(CameraColumns.Deployment) ?? "";
-                    made.Add(new WrittenCamera { Key = Key(!isExact ? "camera " + Words.Numbers.Whole(made.Count + 1) : said.Length > 0 ? said : Shown(nest)), Nest = nest, Row = row, At = isExact ? exact : Coarse(nest, exact), UncertaintyM = isExact ? Accuracy(nest) : CellM(Coarse(nest, exact)), From = start, To = end < start ? start : end });
+                    made.Add(new WrittenCamera { Key = Key(!isExact ? "camera " + Words.Numbers.Whole(made.Count + 1) : said.Length > 0 ? said : Shown(nest)), Nest = nest, Row = row, At = isExact ? exact : Coarse(nest, exact), UncertaintyM = isExact ? Accuracy(nest) : (int)CoarseGrid.ReachM(Coarse(nest, exact)), From = start, To = end < start ? start : end });
                 }
             }
         }
@@ -190,13 +190,6 @@ public static class CameraPackageWriter
 
         private Position Coarse(Nest nest, Position exact) =>
             CoarseGrid.Middle(nest.Transect.Start ?? season.Nests.Where(n => n.Transect == nest.Transect).Select(n => n.Flag ?? n.At).FirstOrDefault(p => p is not null) ?? exact);
-
-        private static int CellM(Position middle)
-        {
-            var (low, high) = CoarseGrid.Cover(middle.Latitude, middle.Longitude, middle.Latitude, middle.Longitude);
-            var plane = new LocalPlane(middle);
-            return (int)Math.Ceiling(new[] { low, high }.Max(c => Math.Sqrt(Math.Pow(plane.Metres(c).EastM, 2) + Math.Pow(plane.Metres(c).NorthM, 2))));
-        }
 
         private static int? Accuracy(Nest nest) => Cell.Number(nest.Source.Text("gps_accuracy_m")) is > 0 and < 1e6 and var m ? (int)Math.Ceiling(m) : null;
 

@@ -39,6 +39,15 @@ public static class CoarseGrid
         return (new Position(Latitude(low), Longitude(Cell(west, width) * (double)width)), new Position(Latitude(high + 1), Longitude((Cell(east, width) + 1.0) * width)));
     }
 
+    /// <summary>How far a place may lie from the middle of its cell: whole metres, to the farthest corner.</summary>
+    /// <param name="middle">Middle of a cell.</param>
+    public static double ReachM(Position middle)
+    {
+        var (low, high) = Cover(middle.Latitude, middle.Longitude, middle.Latitude, middle.Longitude);
+        var plane = new LocalPlane(middle);
+        return Math.Ceiling(new[] { low, high }.Max(c => Math.Sqrt(Math.Pow(plane.Metres(c).EastM, 2) + Math.Pow(plane.Metres(c).NorthM, 2))));
+    }
+
     // A place on a line of the grid, written in decimals, must not fall into either cell by its last binary digit.
     private static int Row(double latitude) => Math.Clamp((int)Math.Floor(Math.Round((latitude + 90) * RowsADegree, 7)), 0, Rows - 1);
 

@@ -21,7 +21,7 @@ public partial class Sayings
     /// <summary>Keys made of a prefix and a token of the program, with the tokens; none given: a literal somewhere in the sources.</summary>
     private static readonly (string Prefix, string[]? Tokens)[] Families =
     [
-        ("review.", null), ("folder.", null), ("camera_package.", null), ("store.", null), ("advice.", null), ("folder.separator_", null), ("reading.a_", ["pasture", "transect", "nest", "segment"]),
+        ("review.", null), ("folder.", null), ("camera_package.", null), ("archive.", null), ("archive.row_", ["event", "occurrence", "measurement", "land_events", .. new[] { "pastures", "transects", "nests", "visits", "remains", "cameras", "deployments", "belts", "crew" }]), ("store.", null), ("advice.", null), ("folder.separator_", null), ("reading.a_", ["pasture", "transect", "nest", "segment"]),
         ("review.", [.. from thing in new[] { "flags", "washers" } from side in new[] { "left", "more_in" } from end in new[] { "", "_todo" } select thing + "_" + side + end]),
         ("sheets.", [.. new[] { "set_out", "check", "belt", "remains", "supplies", "permit" }.Select(s => s + "_title")]), ("sheets.weekday.", [.. Enumerable.Range(0, 7).Select(d => Numbers.Whole(d))]),
         ("workbook.note.", null), ("workbook.setting.", null), ("workbook.readme_", [.. Enumerable.Range(1, 10).Select(n => Numbers.Whole(n))]), ("photos.by_", ["name", "place", "time", "day"]),
@@ -85,12 +85,14 @@ public partial class Sayings
     [InlineData("src/Tussock/Review/", @"\bon\.Add\(\s*""(?<it>[a-z_]+)""", "review.", true)]
     [InlineData("src/Tussock.Exchange/", @"\b(?:Stop|Note)\(""(?<it>[a-z0-9_]+)""", "folder.", true)]
     [InlineData("src/Tussock.Exchange/CameraPackage/", @"\b(?:Stop|Note)\(""(?<it>[a-z0-9_]+)""", "camera_package.", true)]
+    [InlineData("src/Tussock.Exchange/Archive/", @"\b(?:Stop|Note)\(""(?<it>[a-z0-9_]+)""", "archive.", true)]
     [InlineData("src/Tussock.Store/", @"\bDataFileException\.Of\(""(?<it>[a-z_]+)""", "store.", true)]
     [InlineData("src/Tussock.Store/Bulk/JournalCheck.cs", @"\bAdd\(""(?<it>[a-z_]+)""", "store.", false)]
     public void A_finding_has_its_sentence_and_what_to_do(string under, string call, string prefix, bool hasTodo)
     {
         // A room of its own subject has its sentences there.
-        var rules = Checkout.Sources.Where(f => f.StartsWith(under, StringComparison.Ordinal) && (prefix == "camera_package." || !f.Contains("/CameraPackage/", StringComparison.Ordinal))).SelectMany(f => Regex.Matches(Checkout.Read(f), call).Select(m => m.Groups["it"].Value)).Distinct().ToArray();
+        string[] own = prefix == "folder." ? ["/CameraPackage/", "/Archive/"] : [];
+        var rules = Checkout.Sources.Where(f => f.StartsWith(under, StringComparison.Ordinal) && !own.Any(o => f.Contains(o, StringComparison.Ordinal))).SelectMany(f => Regex.Matches(Checkout.Read(f), call).Select(m => m.Groups["it"].Value)).Distinct().ToArray();
         Assert.True(rules.Length > 3, under);
         Checkout.None(rules.SelectMany(r => hasTodo ? [prefix + r, prefix + r + "_todo"] : new[] { prefix + r }).Where(k => !Catalogue.English.Has(k)));
     }
