@@ -79,7 +79,7 @@ public static class YearsPages
     {
         var seen = land.Years.Where(y => !y.Confirmed.IsEmpty).Select(y => y.Label + ": " + string.Join(", ", y.Confirmed.Select(c => Numbers.Whole(c.Nests) + " " + html.Words.Say("signs.culprit." + c.Culprit)))).ToArray();
         if (seen.Length > 0) html.Paragraph(Phrase.Of("years.cameras", ("seen", string.Join("; ", seen))));
-        var parity = land.Years.Where(y => y.Parity is not null).Select(y => y.Label + ": " + Numbers.Fixed(y.Parity!.Value.Value, 0) + (y.Parity.Value is { Low: { } low, High: { } high } ? " (" + Numbers.Fixed(low, 0) + "–" + Numbers.Fixed(high, 0) + ")" : "")).ToArray();
+        var parity = land.Years.Where(y => y.Parity?.High is not null).Select(y => y.Label + ": " + Numbers.Fixed(y.Parity!.Value.Value, 0) + " (" + Numbers.Fixed(y.Parity.Value.Low!.Value, 0) + "–" + Numbers.Fixed(y.Parity.Value.High!.Value, 0) + ")").ToArray();
         if (parity.Length > 0) html.Paragraph(Phrase.Of("years.parity", ("years", string.Join("; ", parity))));
     }
 

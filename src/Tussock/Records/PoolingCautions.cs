@@ -8,6 +8,8 @@ public static class PoolingCautions
     /// <summary>Days in the year between set-outs from which on cover and predators are another season's.</summary>
     public const int MostDaysApart = 14;
 
+    private const int MostYearByYear = 3;
+
     /// <summary>What speaks against comparing seasons, each as it was done.</summary>
     /// <param name="seasons">How each was done, the earliest first.</param>
     /// <returns>Sentences, the gravest first; empty when nothing is known to speak against it.</returns>
@@ -44,7 +46,11 @@ public static class PoolingCautions
     private static void Differ(ImmutableArray<Phrase>.Builder cautions, IEnumerable<SeasonConduct> seasons, string key, Func<SeasonConduct, string> say)
     {
         var said = seasons.Select(s => (Year: s.Label, Says: say(s))).Where(s => s.Says.Length > 0).ToArray();
-        if (said.Select(s => s.Says).Distinct(StringComparer.Ordinal).Count() > 1) cautions.Add(Phrase.Of(key, ("years", string.Join("; ", said.Select(s => s.Year + ": " + s.Says)))));
+        var kinds = said.GroupBy(s => s.Says, StringComparer.Ordinal).ToArray();
+        if (kinds.Length < 2) return;
+        // Of many years what each did would fill lines: they are named once for each way.
+        var listed = said.Length > MostYearByYear ? kinds.Select(k => k.Key + ": " + string.Join(", ", k.Select(s => s.Year))) : said.Select(s => s.Year + ": " + s.Says);
+        cautions.Add(Phrase.Of(key, ("years", string.Join("; ", listed))));
     }
 
     /// <summary>The season set out earliest in its year and the one set out latest, when they are too far apart.</summary>
