@@ -26,6 +26,9 @@ internal sealed class DeskYears(ServedSeasons seasons)
     private long broken = -1;
     private Task computing = Task.CompletedTask;
 
+    /// <summary>What was kept beside the data, read at once: other work waits behind the answer of a season.</summary>
+    private Task? reading;
+
     /// <summary>How long it took the last time: what takes longer than a moment is not waited for.</summary>
     private TimeSpan? usual;
 
@@ -38,19 +41,31 @@ internal sealed class DeskYears(ServedSeasons seasons)
         {
             // What broke on these records would break again; newer ones may be better.
             if (lastAt == position || broken == position) return (last, false);
+            reading ??= Task.Run(FromKept);
             if (computing.IsCompleted)
             {
                 computing = Aside.Start(() => Compute(position), int.MaxValue);
                 _ = computing.ContinueWith(t => Broken(t, position), CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);
             }
 
-            wait = computing;
+            wait = reading.IsCompleted ? computing : Task.WhenAll(reading, computing);
             if (usual > patience) patience = TimeSpan.Zero;
         }
 
         if (!wait.IsCompleted) await Task.WhenAny(wait, Task.Delay(patience));
         lock (gate) return (last, lastAt != position && broken != position);
     }
+
+    /// <summary>Shows what was kept, as far as it goes.</summary>
+    private void FromKept()
+    {
+        var years = kept.Read();
+        if (years.IsEmpty) return;
+        var beside = Beside(years);
+        lock (gate) (known, last) = (years, last with { Beside = beside });
+    }
+
+    private static YearsBeside Beside(ImmutableDictionary<Guid, YearShown> years) => YearsBeside.Of([.. years.Values.OrderBy(y => y.Year, StringComparer.Ordinal).ThenBy(y => y.Name, StringComparer.Ordinal)]);
 
     private void Broken(Task task, long position)
     {
@@ -62,13 +77,13 @@ internal sealed class DeskYears(ServedSeasons seasons)
     {
         var clock = Stopwatch.StartNew();
         var at = served.File.Last;
-        if (lastAt < 0) known = kept.Read();
+        reading!.Wait();
         var moved = lastAt < 0 ? [] : served.File.Since(lastAt).Select(c => c.Season).ToHashSet();
         var entries = served.File.Seasons();
         var asked = entries.Where(s => moved.Contains(s.Id) || !known.ContainsKey(s.Id)).ToArray();
         var fresh = asked.Zip(served.File.OfEach([.. asked.Select(s => s.Name)], Lands), (entry, of) => (entry.Id, Year: new YearShown(entry.Name, entry.Year, of.Lands, of.IsStopped)));
         var years = known.Where(k => entries.Any(e => e.Id == k.Key)).ToImmutableDictionary().SetItems(fresh.Select(f => KeyValuePair.Create(f.Id, f.Year)));
-        var beside = YearsBeside.Of([.. years.Values.OrderBy(y => y.Year, StringComparer.Ordinal).ThenBy(y => y.Name, StringComparer.Ordinal)]);
+        var beside = asked.Length == 0 && years.Count == last.Beside.Years.Length ? last.Beside : Beside(years);
         // Years beside each other as soon as they are there; pooled they take longer.
         lock (gate) (known, last) = (years, last with { Beside = beside });
         if (asked.Length > 0 && clock.Elapsed > WorthKeeping) kept.Write(at, years);
