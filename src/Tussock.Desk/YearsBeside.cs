@@ -48,6 +48,8 @@ public sealed class YearsBeside
     public ImmutableArray<LandYears> Of(string property)
     {
         ArgumentNullException.ThrowIfNull(property);
+        // A made-up name is not remembered.
+        if (!lands.Contains(property)) return [];
         return byProperty.GetOrAdd(property, name => LandYears.Of(lands[name]) is { Length: > 2 } several ? several : [.. LandYears.Of(lands[name]).Take(1)]);
     }
 

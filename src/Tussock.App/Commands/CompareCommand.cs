@@ -23,6 +23,11 @@ internal static class CompareCommand
         var json = SharedOptions.Json(screen);
         var at = SharedOptions.At(screen);
         var command = new Command("compare", screen.Words.Say("help.compare")) { data, property, against, network, action, folder, json, at };
+        command.Validators.Add(result =>
+        {
+            if (result.GetValue(network) && result.GetValue(property) is not null) result.AddError(screen.Words.Say("help.compare.network_alone"));
+            if (result.GetValue(action) is not null && (result.GetValue(network) || result.GetValue(property) is not null || result.GetValue(against) is not null || result.GetValue(folder) is not null)) result.AddError(screen.Words.Say("help.compare.action_alone"));
+        });
         command.SetAction(parsed =>
         {
             if (parsed.GetValue(action) is { } kind) return ActionRun.Of(screen, parsed.GetValue(data)!, kind, parsed.GetValue(json), parsed.GetValue(at), cancel);
@@ -31,7 +36,8 @@ internal static class CompareCommand
             if (!read.Problems.IsEmpty) return screen.Refuse(read.Problems);
             var wrong = Wrong(read, parsed.GetValue(property), parsed.GetValue(against));
             if (!wrong.IsEmpty) return screen.Refuse(wrong);
-            foreach (var (season, first) in read.Stopped) screen.Err.WriteLine(Sentences.Sentence(screen.Words.Say(Phrase.Of("years.stopped", ("season", season), ("why", first.What)))));
+            if (parsed.GetValue(network) && !read.Stopped.IsEmpty) screen.Err.WriteLine(screen.Words.Say(Phrase.Of("years.stopped_some", ("seasons", read.Stopped.Length))));
+            else foreach (var (season, first) in read.Stopped) screen.Err.WriteLine(Sentences.Sentence(screen.Words.Say(Phrase.Of("years.stopped", ("season", season), ("why", first.What)))));
             var years = YearsCompared.Of(read.Years, parsed.GetValue(against));
             if (parsed.GetValue(property) is { } own) years = years with { Lands = [.. years.Lands.Where(l => l.Property == own)] };
             if (parsed.GetValue(folder) is { } to)

@@ -27,7 +27,7 @@ public static class LandownerPages
             {
                 var html = new Html(words);
                 foreach (var some in verdicts.Chunk(MostOnAPage)) Page(html, some, numbers, isShared);
-                YearsStrip.Write(html, property, [.. (years ?? []).Where(l => l.Property == property && l.Years.Length > 1)]);
+                YearsStrip.Write(html, property, [.. (years ?? []).Where(l => l.Property == property)]);
                 var title = words.Say(Phrase.Of("report.landowner_title", ("property", property), ("season", numbers.Results.Season.Settings.Title)));
                 pages.Add(new ReportPage("landowner-" + name + (isShared ? "-to-share" : ""), Sheet.Of(title, words.Language, "landowner", html.ToString()), Footer(making, numbers.Results.Season, isShared, words)));
             }

@@ -14,7 +14,7 @@ internal static class YearsStrip
     internal static void Write(Html html, string property, LandYears[] lands)
     {
         // Where there is one pasture it is the property.
-        var shown = lands.Length == 2 ? lands[..1] : lands;
+        var shown = (lands.Length == 2 ? lands[..1] : lands).Where(l => l.Years.Length > 1);
         foreach (var some in shown.Chunk(MostOnAPage))
         {
             html.Open("main", "class=\"page years\"").Open("header").Element("h1", Phrase.Of("report.years_head", ("property", property)), "class=\"where\"").Close("header");

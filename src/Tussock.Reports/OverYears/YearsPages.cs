@@ -77,7 +77,7 @@ public static class YearsPages
 
     private static void Seen(Html html, LandYears land)
     {
-        var seen = land.Years.Where(y => !y.Confirmed.IsEmpty).Select(y => y.Label + ": " + string.Join(", ", y.Confirmed.Select(c => Numbers.Whole(c.Nests) + " " + html.Words.Say("signs.culprit." + c.Culprit)))).ToArray();
+        var seen = land.Years.Where(y => !y.Confirmed.IsEmpty).Select(y => y.Label + ": " + string.Join(", ", y.Confirmed.Select(c => Numbers.Whole(c.Nests) + " " + html.Say(Landowner.PastureWords.CulpritName(c.Culprit))))).ToArray();
         if (seen.Length > 0) html.Paragraph(Phrase.Of("years.cameras", ("seen", string.Join("; ", seen))));
         var parity = land.Years.Where(y => y.Parity?.High is not null).Select(y => y.Label + ": " + Numbers.Fixed(y.Parity!.Value.Value, 0) + " (" + Numbers.Fixed(y.Parity.Value.Low!.Value, 0) + "–" + Numbers.Fixed(y.Parity.Value.High!.Value, 0) + ")").ToArray();
         if (parity.Length > 0) html.Paragraph(Phrase.Of("years.parity", ("years", string.Join("; ", parity))));

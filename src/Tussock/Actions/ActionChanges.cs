@@ -6,6 +6,9 @@ namespace Tussock.Actions;
 /// <summary>The second answer: each piece of land is one number, its change of survival; the numbers with and without the action are compared as two samples.</summary>
 internal static class ActionChanges
 {
+    /// <summary>Share of unknown fates beyond which land in a year is left out.</summary>
+    private const double MostUnknown = 1.0 / 3;
+
     /// <summary>The method, a fixed English token.</summary>
     public const string Method = "difference of mean changes of counted survival, one number a pasture, Welch t";
 
@@ -45,9 +48,16 @@ internal static class ActionChanges
         return starts;
     }
 
-    private static Dictionary<(int Unit, int Year), double> Cells(ActionNests nests) =>
-        Enumerable.Range(0, nests.Nests.Count).Where(r => nests.Nests.Day28[r] != FateAt.Unknown).GroupBy(r => (nests.Unit[r], nests.Year[r]))
+    /// <summary>Land and years of which enough fates are known for a share: while a season is under way only its lost nests are.</summary>
+    internal static HashSet<(int Unit, int Year)> Told(ActionNests nests) =>
+        [.. Enumerable.Range(0, nests.Nests.Count).GroupBy(r => (nests.Unit[r], nests.Year[r])).Where(g => g.Count(r => nests.Nests.Day28[r] == FateAt.Unknown) <= MostUnknown * g.Count()).Select(g => g.Key)];
+
+    private static Dictionary<(int Unit, int Year), double> Cells(ActionNests nests)
+    {
+        var told = Told(nests);
+        return Enumerable.Range(0, nests.Nests.Count).Where(r => nests.Nests.Day28[r] != FateAt.Unknown).GroupBy(r => (nests.Unit[r], nests.Year[r])).Where(g => told.Contains(g.Key))
             .ToDictionary(g => g.Key, g => g.Average(r => nests.Nests.Day28[r] == FateAt.Survived ? 1.0 : 0.0));
+    }
 
     private static Dictionary<int, double> YearEffects(Dictionary<(int Unit, int Year), double> cells, HashSet<int> untreated)
     {

@@ -20,9 +20,11 @@ internal static class ActionLuck
     /// <check>before-after-control</check>
     public static Answer<double> Of(ActionNests nests)
     {
-        var lines = Enumerable.Range(0, nests.Nests.Count).Where(r => nests.Nests.Day28[r] != FateAt.Unknown).GroupBy(r => (nests.Unit[r], nests.Year[r], nests.IsWith[r], nests.Nests.Line[r]))
+        var told = ActionChanges.Told(nests);
+        var lines = Enumerable.Range(0, nests.Nests.Count).Where(r => nests.Nests.Day28[r] != FateAt.Unknown && told.Contains((nests.Unit[r], nests.Year[r]))).GroupBy(r => (nests.Unit[r], nests.Year[r], nests.IsWith[r], nests.Nests.Line[r]))
             .Select(g => new LineShare(g.Key.Item1, (g.Key.Item2, g.Key.Item3), g.Key.Item4, g.Average(r => nests.Nests.Day28[r] == FateAt.Survived ? 1.0 : 0.0))).ToArray();
         var cells = lines.GroupBy(l => (l.Unit, l.When)).Select(g => new Cell(g.Key.Unit, g.Key.When.Year, g.Key.When.IsWith, g.Average(l => l.Share))).ToArray();
+        if (!cells.Any(c => c.IsWith)) return NoAnswer.Because("action.luck_unknown");
         var (within, count) = (0.0, 0);
         foreach (var unit in lines.GroupBy(l => l.Unit))
         {

@@ -87,6 +87,6 @@ internal static class ActionSentences
         var kinds = BeforeAfterControl.Kinds(pooled);
         return [.. pooled.Events.Where(e => e.Kind != kind && kinds.Contains(e.Kind) && e.From >= first && e.From <= last && all.Any(l => (e.Property.Length == 0 || e.Property == l.Property) && (e.Pasture.Length == 0 || e.Pasture == l.Pasture)))
             .Select(e => (e.Kind, e.Pasture, e.From!.Value.Year)).Distinct().OrderBy(e => e.Year).ThenBy(e => e.Kind, StringComparer.Ordinal).ThenBy(e => e.Pasture, StringComparer.Ordinal)
-            .Select(e => e.Pasture.Length > 0 ? Phrase.Of("action.other", ("kind", e.Kind.Replace('_', ' ')), ("pasture", e.Pasture), ("year", Words.Numbers.Whole(e.Year))) : Phrase.Of("action.other_everywhere", ("kind", e.Kind.Replace('_', ' ')), ("year", Words.Numbers.Whole(e.Year))))];
+            .Select(e => e.Pasture.Length > 0 ? Phrase.Of("action.other", ("kind", Phrase.Of("years.event." + e.Kind)), ("pasture", e.Pasture), ("year", Words.Numbers.Whole(e.Year))) : Phrase.Of("action.other_everywhere", ("kind", Phrase.Of("years.event." + e.Kind)), ("year", Words.Numbers.Whole(e.Year))))];
     }
 }

@@ -18,7 +18,7 @@ public static class ActionChart
         ArgumentNullException.ThrowIfNull(contrast);
         var starts = contrast.Treated.Select(t => t.FromYear).ToHashSet(StringComparer.Ordinal);
         var bottom = Top + contrast.ByYear.Sum(y => (2 * RowHeight) + YearGap + (starts.Contains(y.Year) ? MarkRoom : 0));
-        var svg = new Svg(width, bottom + 30, words.Say("action.picture"), words.Say(Phrase.Of("action.picture_description", ("kind", contrast.Kind.Replace('_', ' ')), ("years", contrast.ByYear.Length))));
+        var svg = new Svg(width, bottom + 30, words.Say("action.picture"), words.Say(Phrase.Of("action.picture_description", ("kind", Phrase.Of("years.event." + contrast.Kind)), ("years", contrast.ByYear.Length))));
         string with = words.Say("action.picture_with"), without = words.Say("action.picture_without");
         var yearRoom = Rows.NameRoom(contrast.ByYear.Select(y => y.Year), width);
         var nameRoom = yearRoom + Math.Max(Svg.TextWidth(with, Svg.SmallSize), Svg.TextWidth(without, Svg.SmallSize)) + 10;
@@ -30,7 +30,7 @@ public static class ActionChart
             if (starts.Contains(year.Year))
             {
                 svg.Line(0, y + MarkRoom - 3, width - NumberRoom, y + MarkRoom - 3, Paint.Line(Ink.Dark, 1.4, Ink.BenchmarkDash));
-                svg.Text(0, y + MarkRoom - 7, words.Say(Phrase.Of("action.picture_from", ("kind", contrast.Kind.Replace('_', ' ')))), Svg.SmallSize);
+                svg.Text(0, y + MarkRoom - 7, words.Say(Phrase.Of("action.picture_from", ("kind", Phrase.Of("years.event." + contrast.Kind)))), Svg.SmallSize);
                 y += MarkRoom;
             }
 

@@ -129,7 +129,8 @@ public static class YearsPicture
         if (dot is { Low: { } low, High: { } high })
         {
             svg.Line(x, y.At(low), x, y.At(high), Paint.Line(Ink.Whole, 2));
-            foreach (var end in (ReadOnlySpan<double>)[low, high]) svg.Line(x - 4, y.At(end), x + 4, y.At(end), Paint.Line(Ink.Whole, 1.5));
+            // A limit beyond the picture has no end to draw.
+            foreach (var end in (ReadOnlySpan<double>)[low, high]) if (y.Holds(end)) svg.Line(x - 4, y.At(end), x + 4, y.At(end), Paint.Line(Ink.Whole, 1.5));
         }
 
         if (dot.Value is { } value) svg.Ellipse(x, y.At(value), 4, 4, new Paint(isHollow ? Ink.Paper : Ink.Whole, isHollow ? Ink.Whole : Ink.Paper, 1.2));

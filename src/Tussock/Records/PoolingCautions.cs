@@ -18,6 +18,7 @@ public static class PoolingCautions
     {
         ArgumentNullException.ThrowIfNull(seasons);
         var cautions = ImmutableArray.CreateBuilder<Phrase>();
+        Differ(cautions, seasons, "pooling.own_days", s => s.Days);
         if (SetOut(seasons) is { } apart) cautions.Add(apart);
         if (seasons.Any(s => s.AreSetDatesAssumed)) cautions.Add(Phrase.Of("pooling.assumed", ("years", string.Join(", ", seasons.Where(s => s.AreSetDatesAssumed).Select(s => s.Label)))));
         Differ(cautions, seasons, "pooling.egg_kind", s => s.EggKind);

@@ -8,7 +8,7 @@ internal static class ChanceOfRise
     /// <summary>Spread of true differences that is thought usual before any data: half-normal(1.5) on the log odds.</summary>
     private const double UsualSpread = 1.5;
 
-    private const int SpreadNodes = 24;
+    private const int SpreadNodes = 24, MostSteps = 100_000;
     private const double FarthestSpread = 6, FarthestSteps = 8, FarthestErrors = 60, StepsASpread = 15, StepsAnError = 6;
 
     /// <summary>The chance that the true difference is above 0.</summary>
@@ -45,7 +45,7 @@ internal static class ChanceOfRise
     {
         double above = 0, below = 0;
         var end = Math.Min(FarthestSteps * omega, Math.Abs(difference) + (FarthestErrors * se));
-        var steps = (int)Math.Ceiling(end / Math.Min(omega / StepsASpread, se / StepsAnError));
+        var steps = (int)Math.Min(MostSteps, Math.Ceiling(end / Math.Min(omega / StepsASpread, se / StepsAnError)));
         var step = end / steps;
         for (var i = 0; i < steps; i++)
         {

@@ -33,7 +33,7 @@ public sealed class CompareDocument
     {
         writer.WriteStartObject();
         writer.WriteString("contract", "compare/1");
-        json.Array("years", years.Seasons.Select(s => s.Label).Distinct(StringComparer.Ordinal), writer.WriteStringValue);
+        json.Array("years", years.Seasons.Select(s => networkOnly ? Years.Network.Nameless(s.Label) : s.Label).Distinct(StringComparer.Ordinal), writer.WriteStringValue);
         json.Array("always", YearSentences.Always, p => writer.WriteStringValue(json.Sentence(p)));
         if (!networkOnly) json.Array("lands", years.Lands, Land);
         if (years.Network.HasValue) json.Object("network", () => Network(years.Network.Value));

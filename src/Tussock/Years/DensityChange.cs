@@ -32,7 +32,7 @@ public sealed record DensityChange(Estimate Ratio, Answer<double> ChanceRose)
         var errors = LineErrors.Of(first, last);
         var d = Math.Log(after.PerAcre.Value.Value / before.PerAcre.Value.Value);
         var se = Math.Sqrt(errors.OfDifference + before.WalkersError + after.WalkersError);
-        if (se < 1e-10) return None("density.no_difference", level);
+        if (se < 1e-6) return None("density.no_difference", level);
         var half = Tails.StudentQuantile((1 + level) / 2, errors.Degrees) * se;
         var ratio = new Estimate { Value = Math.Exp(d), Low = Math.Exp(d - half), High = Math.Exp(d + half), Se = Math.Exp(d) * se, Level = level, Method = Method };
         return new DensityChange(ratio, ChanceOfRise.Of(d, se, errors.Degrees));

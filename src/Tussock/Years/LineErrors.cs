@@ -4,15 +4,13 @@ namespace Tussock.Years;
 /// <param name="Before">Variance of the earlier estimate.</param>
 /// <param name="After">Variance of the later one.</param>
 /// <param name="Covariance">Covariance through lines that were walked in both years.</param>
+/// <param name="OfDifference">Variance of the difference, summed as such: two large variances less twice their covariance would leave rounding.</param>
 /// <param name="Degrees">Degrees of freedom of the difference, ≥ 1.</param>
 /// <param name="Shared">Lines that were walked in both years.</param>
-internal readonly record struct LineErrors(double Before, double After, double Covariance, double Degrees, int Shared)
+internal readonly record struct LineErrors(double Before, double After, double Covariance, double OfDifference, double Degrees, int Shared)
 {
     /// <summary>Correlation of the two errors, in [−1, 1]; 0 where one year has no error between lines.</summary>
     internal double Correlation => Before > 0 && After > 0 ? Math.Clamp(Covariance / Math.Sqrt(Before * After), -1, 1) : 0;
-
-    /// <summary>Variance of the difference.</summary>
-    internal double OfDifference => Math.Max(0, Before + After - (2 * Covariance));
 
     /// <summary>Errors from the influence of each line on its year's estimate, already scaled by √(m/(m − 1)).</summary>
     /// <remarks>
@@ -46,7 +44,7 @@ internal readonly record struct LineErrors(double Before, double After, double C
         var last = after.Sum(a => a.Influence * a.Influence);
         var earlyOnly = before.Where(b => b.Line is null || earlier.ContainsKey(b.Line)).Sum(b => b.Influence * b.Influence);
         var degrees = Satterthwaite([(both, shared), (earlyOnly, before.Count - shared), (lateOnly, after.Count - shared)]);
-        return new LineErrors(first, last, covariance, degrees, shared);
+        return new LineErrors(first, last, covariance, both + earlyOnly + lateOnly, degrees, shared);
     }
 
     private static double Satterthwaite(ReadOnlySpan<(double Variance, int Lines)> sets)

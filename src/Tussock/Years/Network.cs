@@ -46,7 +46,7 @@ public sealed record Network
         var names = all.Select(y => y.Property).Distinct(StringComparer.Ordinal).ToArray();
         if (names.Length < Fewest) return NoAnswer.Because("years.one_property");
         var effect = PropertyNumbers.DesignEffect(all);
-        var byYear = all.GroupBy(y => y.Label, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal).ToArray();
+        var byYear = all.GroupBy(y => Nameless(y.Label), StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal).ToArray();
         var each = new NetworkYear[byYear.Length + 1];
         Ordered.For(each.Length, i => each[i] = i < byYear.Length ? NetworkYear.Of(byYear[i].Key, byYear[i], effect) : NetworkYear.Of("", all, effect));
         return new Network
@@ -60,6 +60,9 @@ public sealed record Network
             Own = [.. all.GroupBy(y => y.Property, StringComparer.Ordinal).Select(g => (g.Key, PropertyNumbers.Survival(g, effect))).Where(g => g.Item2 is not null).Select(g => (g.Key, Exponentials.Expit(g.Item2!.Value.Value)))],
         };
     }
+
+    /// <summary>A label of a year as a view without names may show it: a season without a year is called by its name, and that may name land.</summary>
+    internal static string Nameless(string label) => label.Length is > 0 and < 10 && label.All(c => char.IsAsciiDigit(c) || c is '-' or '/' or '–') ? label : "–";
 
     /// <summary>Where a property stands among all, by its survival over all its years: the share of the others below it.</summary>
     /// <returns>A reason where there are too few properties for any of them to be shown beside the others.</returns>

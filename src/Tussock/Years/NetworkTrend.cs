@@ -35,14 +35,24 @@ public sealed record NetworkTrend(int Properties, int Years, Estimate SlopeAYear
         if (years.Length < YearTrend.Fewest) return NoAnswer.Because("years.few_years", ("years", years.Length), ("fewest", YearTrend.Fewest));
         var model = new CrossedModel(rows, years);
         var start = Vector<double>.Build.DenseOfArray([model.HasProperties ? 0.4 : 0, 0.3, model.HasProperties ? 0.3 : 0]);
-        var found = NelderMeadSimplex.Minimum(ObjectiveFunction.Value(t => -model.At(Squares(t)).LogLikelihood), start, 1e-9, MostSteps);
-        var (property, year, own) = Squares(found.MinimizingPoint);
-        if (!model.HasProperties) (property, own) = (0, 0);
+        Vector<double> end;
+        try
+        {
+            end = NelderMeadSimplex.Minimum(ObjectiveFunction.Value(t => -model.At(Variances(t, model)).LogLikelihood), start, 1e-9, MostSteps).MinimizingPoint;
+        }
+        catch (MathNet.Numerics.Optimization.MaximumIterationsException)
+        {
+            // A likelihood so flat that the search does not settle has no maximum to build limits on.
+            return NoAnswer.Because("years.no_maximum");
+        }
+
+        var (property, year, own) = Variances(end, model);
         var at = model.At((property, year, own));
         var half = Tails.StudentQuantile((1 + level) / 2, years.Length - 2) * at.SlopeSe;
         var slope = new Estimate { Value = at.Slope, Low = at.Slope - half, High = at.Slope + half, Se = at.SlopeSe, Level = level, Method = "mixed model with properties and years, restricted maximum likelihood, t(years - 2)" };
         return new NetworkTrend(model.Properties, years.Length, slope, Math.Sqrt(property), Math.Sqrt(year), Math.Sqrt(own), at.Intercept, Tails.StudentBelow(at.Slope / at.SlopeSe, years.Length - 2));
     }
 
-    private static (double Property, double Year, double Own) Squares(Vector<double> t) => (t[0] * t[0], t[1] * t[1], t[2] * t[2]);
+    /// <summary>With one property what it has to itself can't be told from what the years do: all of it is the years'.</summary>
+    private static (double Property, double Year, double Own) Variances(Vector<double> t, CrossedModel model) => model.HasProperties ? (t[0] * t[0], t[1] * t[1], t[2] * t[2]) : (0, t[1] * t[1], 0);
 }

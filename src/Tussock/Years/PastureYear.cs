@@ -35,7 +35,10 @@ public sealed record PastureYear
     /// <summary>Nests first found lost too late to count, and the day of the last check, where they are too many for a counted share; null: they are not.</summary>
     public (int Nests, double LastCheck)? TooLate { get; init; }
 
-    /// <summary>Two-piece survival where checks came too late; null: not needed, or not to be had.</summary>
+    /// <summary>Nests at which nobody has been around the end of the trial, where they are too many for a counted share: the season is under way, or its last check is missing; null: they are not.</summary>
+    public int? NotLookedAt { get; init; }
+
+    /// <summary>Two-piece survival where checks came too late or are missing; null: not needed, or not to be had.</summary>
     public Measured? Pieces { get; init; }
 
     /// <summary>Clumps an acre; null without a belt.</summary>
@@ -68,17 +71,20 @@ public sealed record PastureYear
     /// <summary>Lines with a nest of known fate.</summary>
     public int LinesKnown => Lines.Count(l => l.Known > 0);
 
-    /// <summary>Whether survival is that of two pieces because the last checks came too late.</summary>
-    public bool IsByPieces => TooLate is not null;
+    /// <summary>Whether survival is that of two pieces because the last checks came too late, or are missing.</summary>
+    public bool IsByPieces => TooLate is not null || NotLookedAt is not null;
 
-    /// <summary>Survival to the end of the trial: counted, or by two pieces where checks came too late.</summary>
+    /// <summary>Survival to the end of the trial: counted, or by two pieces where checks came too late or are missing.</summary>
     public Estimate Survival
     {
         get
         {
-            if (TooLate is { } late)
+            if (IsByPieces)
             {
-                var why = Phrase.Of("counted.checked_too_late", ("late", late.Nests), ("nests", Counts.Nests), ("on", TrialDays), ("day", late.LastCheck));
+                // Until somebody has been there only the lost ones of the first check are known: counted, nearly all would be lost.
+                var why = TooLate is { } late
+                    ? Phrase.Of("counted.checked_too_late", ("late", late.Nests), ("nests", Counts.Nests), ("on", TrialDays), ("day", late.LastCheck))
+                    : Phrase.Of("years.not_looked_at", ("open", NotLookedAt!.Value), ("nests", Counts.Nests), ("on", TrialDays));
                 return Pieces is { } p ? new Estimate { Value = p.Value, Low = p.Low, High = p.High, Method = PiecesMethod, Notes = [why] } : Estimate.None(PiecesMethod, why);
             }
 

@@ -38,6 +38,9 @@ public static class PastureYears
     /// <summary>A season with what belongs to each of its pastures.</summary>
     private sealed class SeasonSeen
     {
+        /// <summary>Share of nests that nobody has looked at around the end, from which on a counted share would flatter or blacken.</summary>
+        private const double MostNotLookedAt = 0.05;
+
         private readonly Season season;
         private readonly SeasonFates fates;
         private readonly Trial trial;
@@ -48,6 +51,7 @@ public static class PastureYears
         private readonly ILookup<Pasture, Visit> visits;
         private readonly ILookup<int, string> confirmed;
         private readonly HashSet<string> lasting;
+        private readonly HashSet<Nest> lookedAt;
         private readonly ImmutableArray<bool> isOther;
 
         internal SeasonSeen(Season season)
@@ -62,6 +66,7 @@ public static class PastureYears
             nests = season.Nests.ToLookup(n => n.Transect.Pasture);
             visits = season.Visits.ToLookup(v => v.Nest.Transect.Pasture);
             confirmed = season.CameraEvents.IsEmpty ? Array.Empty<string>().ToLookup(_ => 0) : LossEvidence.Of(season, fates).Where(l => l.Evidence.Confirmed is not null).ToLookup(l => fates.Spans.Pasture[l.Row], l => l.Evidence.Confirmed!);
+            lookedAt = season.Visits.Where(v => v.Day >= days - window).Select(v => v.Nest).ToHashSet();
             // A line's name lasts where somebody gave it one, or where another transect is said to lie on it.
             lasting = season.Transects.Where(t => t.Source.Text("line").Length > 0).Select(t => t.Line).ToHashSet(StringComparer.Ordinal);
             var roles = season.Settings.CoverClasses.ToDictionary(c => c.Name, c => c.Role, StringComparer.Ordinal);
@@ -70,12 +75,15 @@ public static class PastureYears
 
         internal PastureYear? Year(string property, Pasture? pasture, int[] pastures, bool withParity)
         {
-            var spans = fates.Spans.Rows([.. pastures.SelectMany(p => rows[p]).Order()]);
+            int[] nestRows = [.. pastures.SelectMany(p => rows[p]).Order()];
+            var spans = fates.Spans.Rows(nestRows);
             var own = pastures.SelectMany(p => units[p]).ToArray();
             if (spans.Count == 0 && own.Length == 0) return null;
             var land = pastures.Select(p => season.Pastures[p]).ToArray();
             var share = CountedShare.Of(spans, trial, TrialDay.End);
             var isLate = spans.Count > 0 && share.Share.Value is null && share.CheckedTooLate > 0;
+            var open = nestRows.Count(r => fates.Spans.Day28[r] == FateAt.Unknown && fates.Rows[r].EndedBy is null && !lookedAt.Contains(fates.Rows[r].Nest));
+            var isOpen = !isLate && open > MostNotLookedAt * spans.Count;
             var density = own.Length == 0 ? null : DensityRows.OfAll(own, belts, season.Settings);
             return new PastureYear
             {
@@ -87,7 +95,8 @@ public static class PastureYears
                 Counts = FateCounts.Of(spans),
                 Lines = LinesOf(spans, own),
                 TooLate = isLate ? (share.CheckedTooLate, spans.FirstLost.Where(double.IsFinite).Max()) : null,
-                Pieces = isLate ? Measured.Of(TwoPiece.Fit(spans, trial).Survival28) : null,
+                NotLookedAt = isOpen ? open : null,
+                Pieces = isLate || isOpen ? Measured.Of(TwoPiece.Fit(spans, trial).Survival28) : null,
                 PerAcre = density is null ? null : Measured.Of(density.PerAcre),
                 WalkersError = WalkersError(density),
                 CoverRatio = spans.Count == 0 ? null : Measured.Of(ByRole(spans)),
@@ -100,7 +109,7 @@ public static class PastureYears
 
         /// <summary>Events of the property, and of any of these pastures; one on a transect counts for its pasture.</summary>
         private ImmutableArray<(string, DateOnly?)> EventsOf(string property, Pasture[] land) =>
-            [.. season.Events.Where(e => e.Kind.Length > 0 && (e.Property.Length == 0 || e.Property == property) && (e.Pasture.Length == 0 || land.Any(p => p.Name == e.Pasture))).OrderBy(e => e.From).ThenBy(e => e.Kind, StringComparer.Ordinal).Select(e => (e.Kind, e.From)).Distinct()];
+            [.. season.Events.Where(e => e.Kind.Length > 0 && (e.Property.Length == 0 || e.Property == property) && (e.Pasture.Length == 0 || land.Any(p => p.Name == e.Pasture)) && (e.Transect.Length == 0 || season.Transects.Any(t => t.Name == e.Transect && land.Contains(t.Pasture)))).OrderBy(e => e.From).ThenBy(e => e.Kind, StringComparer.Ordinal).Select(e => (e.Kind, e.From)).Distinct()];
 
         private static double WalkersError(ClumpDensity? density)
         {

@@ -12,7 +12,7 @@ internal static class PropertyNumbers
     internal static double DesignEffect(IEnumerable<PastureYear> years)
     {
         double sum = 0, weight = 0;
-        foreach (var year in years)
+        foreach (var year in years.Where(y => !y.IsByPieces))
         {
             var lines = year.Lines.Where(l => l.Known > 0).ToArray();
             int known = lines.Sum(l => l.Known), survived = lines.Sum(l => l.Survived), m = lines.Length;

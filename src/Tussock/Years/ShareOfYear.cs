@@ -10,9 +10,9 @@ internal sealed class ShareOfYear
     private readonly double variance;
     private readonly Estimate own;
 
-    private ShareOfYear(Estimate own, double variance, ImmutableArray<(string? Line, double Influence)> influences, double within, double logOdds, double logOddsSe)
+    private ShareOfYear(Estimate own, double variance, ImmutableArray<(string? Line, double Influence)> influences, double within, double logOdds, double logOddsSe, double leastSe)
     {
-        (this.own, this.variance, Influences, Within, LogOdds, LogOddsSe) = (own, variance, influences, within, logOdds, logOddsSe);
+        (this.own, this.variance, Influences, Within, LogOdds, LogOddsSe, LeastSe) = (own, variance, influences, within, logOdds, logOddsSe, leastSe);
     }
 
     /// <summary>Survival, in [0, 1].</summary>
@@ -29,6 +29,9 @@ internal sealed class ShareOfYear
 
     /// <summary>Standard error of <see cref="LogOdds"/>.</summary>
     internal double LogOddsSe { get; }
+
+    /// <summary>The standard error of as many independent nests: lines that agree by luck tell no more.</summary>
+    internal double LeastSe { get; }
 
     /// <summary>Limits of the share when its error has these degrees of freedom; its own where lines don't differ.</summary>
     internal (double Value, double Low, double High) Limits(double degrees, double level)
@@ -52,15 +55,16 @@ internal sealed class ShareOfYear
         var scale = Math.Sqrt(lines.Length / (lines.Length - 1.0));
         ImmutableArray<(string?, double)> influences = alike ? [] : [.. lines.Select(l => (l.Line, scale * (l.Survived - (p * l.Known)) / known))];
         var spread = influences.Sum(i => i.Item2 * i.Item2);
-        var within = lines.Where(l => l.Known > 1).Sum(l => (double)l.Survived * (l.Known - l.Survived) / (l.Known - 1)) / ((double)known * known);
+        // Half a nest to either side: lines of which all or none survived, and of one nest, vary too.
+        var within = lines.Sum(l => l.Known * (l.Survived + 0.5) * (l.Known - l.Survived + 0.5) / ((l.Known + 1.0) * (l.Known + 1.0))) / ((double)known * known);
         var times = alike ? 1 : spread * known / (p * (1 - p));
-        return new ShareOfYear(survival, spread, influences, within, Smoothed.LogOdds(survived, known), Math.Sqrt(times * Smoothed.Variance(survived, known)));
+        return new ShareOfYear(survival, spread, influences, within, Smoothed.LogOdds(survived, known), Math.Sqrt(times * Smoothed.Variance(survived, known)), Math.Sqrt(Smoothed.Variance(survived, known)));
     }
 
     private static Answer<ShareOfYear> ByPieces(Estimate survival)
     {
         if (survival is not { Value: > 0 and < 1, Low: > 0, High: < 1 }) return new NoAnswer(survival.Why ?? Phrase.Of("years.no_limits"));
         var half = (Exponentials.Logit(survival.High.Value) - Exponentials.Logit(survival.Low.Value)) / 2;
-        return new ShareOfYear(survival, 0, [], 0, Exponentials.Logit(survival.Value.Value), half / Tails.NormalQuantile(0.975));
+        return new ShareOfYear(survival, 0, [], 0, Exponentials.Logit(survival.Value.Value), half / Tails.NormalQuantile(0.975), 0);
     }
 }

@@ -9,6 +9,9 @@ namespace Tussock.Years;
 /// <param name="SharedLines">Lines that were walked in both years and have nests of known fate in both.</param>
 public sealed record SurvivalDifference(Estimate Difference, Answer<double> ChanceRose, int SharedLines)
 {
+    /// <summary>An error below this is none: the lines of the two years agree by rounding.</summary>
+    private const double Least = 1e-6;
+
     private const string Method = "difference of survival, limits recovered from each year's, clusters by line, Satterthwaite t";
 
     /// <summary>Did survival change from one year to another?</summary>
@@ -60,7 +63,8 @@ public sealed record SurvivalDifference(Estimate Difference, Answer<double> Chan
     private static Answer<double> Chance(ShareOfYear before, ShareOfYear after, double degrees, double correlation)
     {
         double a = before.LogOddsSe, b = after.LogOddsSe;
-        return ChanceOfRise.Of(after.LogOdds - before.LogOdds, Math.Sqrt((a * a) + (b * b) - (2 * correlation * a * b)), before.Influences.IsEmpty && after.Influences.IsEmpty ? 1e6 : degrees);
+        var se = Math.Sqrt(Math.Max(0, (a * a) + (b * b) - (2 * correlation * a * b)));
+        return se < Least ? NoAnswer.Because("density.no_difference") : ChanceOfRise.Of(after.LogOdds - before.LogOdds, se, before.Influences.IsEmpty && after.Influences.IsEmpty ? 1e6 : degrees);
     }
 
     private static ImmutableArray<Phrase> Notes(PastureYear before, PastureYear after)

@@ -24,18 +24,21 @@ public static class YearSentences
         ArgumentNullException.ThrowIfNull(step);
         var said = ImmutableArray.CreateBuilder<Phrase>();
         var d = step.Survival.Difference;
+        // Two seasons of one year are told apart by their names.
+        var (before, after) = step.Before.Label == step.After.Label ? (step.Before.Conduct.Season, step.After.Conduct.Season) : (step.Before.Label, step.After.Label);
         if (d is { Value: { } points, Low: { } low, High: { } high })
         {
-            said.Add(Phrase.Of(points >= LeastSaid ? "years.rose" : points <= -LeastSaid ? "years.fell" : "years.same", ("before", step.Before.Label), ("after", step.After.Label), ("points", 100 * Math.Abs(points)), ("low", 100 * low), ("high", 100 * high), ("settled", Settled(step.Survival.ChanceRose))));
+            var isFall = points <= -LeastSaid;
+            said.Add(Phrase.Of(points >= LeastSaid ? "years.rose" : isFall ? "years.fell" : "years.same", ("before", before), ("after", after), ("points", 100 * Math.Abs(points)), ("low", isFall ? -100 * high : 100 * low), ("high", isFall ? -100 * low : 100 * high), ("settled", Settled(step.Survival.ChanceRose))));
             said.AddRange(d.Notes);
         }
         else
         {
-            said.Add(Phrase.Of("years.no_difference", ("before", step.Before.Label), ("after", step.After.Label), ("why", d.Why!)));
+            said.Add(Phrase.Of("years.no_difference", ("before", before), ("after", after), ("why", d.Why!)));
         }
 
         if (step.SharedKnown > 0) said.Add(Phrase.Of("years.lines_again", ("lines", step.SharedKnown), ("up", step.LinesUp), ("down", step.LinesDown)));
-        if (step.Density.Ratio is { Value: { } ratio, Low: { } from, High: { } to }) said.Add(Phrase.Of("years.density", ("before", step.Before.Label), ("after", step.After.Label), ("ratio", ratio), ("low", from), ("high", to)));
+        if (step.Density.Ratio is { Value: { } ratio, Low: { } from, High: { } to }) said.Add(Phrase.Of("years.density", ("before", before), ("after", after), ("ratio", ratio), ("low", from), ("high", to)));
         return said.ToImmutable();
     }
 
@@ -53,6 +56,7 @@ public static class YearSentences
         ArgumentNullException.ThrowIfNull(network);
         var said = ImmutableArray.CreateBuilder<Phrase>();
         var all = network.Together.Survival;
+        if (network.Properties < Synthesis.FewestForSpread) said.Add(Phrase.Of("years.few_properties", ("fewest", Synthesis.FewestForSpread)));
         if (all is { Mean: { Value: { } mean, Low: { } low, High: { } high }, I2: { } i2 })
         {
             said.Add(Phrase.Of("years.typical", ("mean", mean), ("low", low), ("high", high)));

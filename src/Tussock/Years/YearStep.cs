@@ -41,8 +41,6 @@ public sealed record YearStep(PastureYear Before, PastureYear After, SurvivalDif
         ArgumentNullException.ThrowIfNull(before);
         ArgumentNullException.ThrowIfNull(after);
         var first = PoolingCautions.Compared([before.Conduct, after.Conduct]);
-        var isOther = before.Conduct.Days != after.Conduct.Days;
-        if (isOther) first = first.Insert(0, Phrase.Of("years.other_days", ("before", before.Label + ": " + before.Conduct.Days), ("after", after.Label + ": " + after.Conduct.Days)));
         var earlier = before.Lines.Where(l => l.Line is not null).ToDictionary(l => l.Line!, StringComparer.Ordinal);
         var lines = after.Lines.Where(l => l.Line is not null && earlier.ContainsKey(l.Line)).Select(l => (l.Line!, earlier[l.Line!], l)).ToImmutableArray();
         var survival = before.TrialDays.Equals(after.TrialDays) ? SurvivalDifference.Between(before, after) : SurvivalDifference.None(Phrase.Of("years.other_trial", ("before", before.TrialDays), ("after", after.TrialDays)));

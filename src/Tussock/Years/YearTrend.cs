@@ -20,7 +20,7 @@ public sealed record YearTrend(int Years, Estimate LogOddsAYear, Estimate Points
     /// <param name="level">Confidence level in (0, 1).</param>
     /// <returns>The trend; a reason with fewer than three years.</returns>
     /// <remarks>
-    /// Log odds of each year (half a nest added to either side, errors by lines) against the year, years varying truly around the line
+    /// Log odds of each year (half a nest added to either side, errors by lines, never less than those of independent nests) against the year, years varying truly around the line
     /// (<see cref="RandomEffects"/>), limits on k − 2 degrees of freedom: with three years they are very wide, and so they should be.
     /// It misleads when what was done changed along with the years.
     /// </remarks>
@@ -30,10 +30,13 @@ public sealed record YearTrend(int Years, Estimate LogOddsAYear, Estimate Points
     {
         ArgumentNullException.ThrowIfNull(years);
         var used = new List<(double Year, double LogOdds, double Variance)>();
-        foreach (var year in years)
+        foreach (var label in years.GroupBy(y => y.Label, StringComparer.Ordinal))
         {
-            if (!double.TryParse(year.Label, System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture, out var number)) continue;
-            if (ShareOfYear.Of(year) is { HasValue: true } share) used.Add((number, share.Value.LogOdds, share.Value.LogOddsSe * share.Value.LogOddsSe));
+            if (!double.TryParse(label.Key, System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture, out var number)) continue;
+            var shares = label.Select(ShareOfYear.Of).Where(s => s.HasValue).Select(s => (s.Value.LogOdds, Variance: Math.Max(s.Value.LogOddsSe * s.Value.LogOddsSe, s.Value.LeastSe * s.Value.LeastSe))).ToArray();
+            // Two seasons of one year are one draw of its weather: together they are one point.
+            var weight = shares.Sum(s => 1 / s.Variance);
+            if (shares.Length > 0) used.Add((number, shares.Sum(s => s.LogOdds / s.Variance) / weight, 1 / weight));
         }
 
         return Through(used, level);

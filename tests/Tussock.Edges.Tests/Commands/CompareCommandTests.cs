@@ -115,6 +115,45 @@ public sealed class CompareCommandTests : IDisposable
         Assert.Contains(options.StartsWith("--p", StringComparison.Ordinal) ? "Two Windmills" : "2020, 2021", refused.Err, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("--network --property Nowhere")]
+    [InlineData("--action burn --network")]
+    [InlineData("--action burn --out x")]
+    public void What_would_name_what_was_not_to_be_named_is_wrong_usage(string options)
+    {
+        var refused = Typed.Run(["compare", Data(2, 2), .. options.Split(' ')]);
+        Assert.Equal((2, ""), (refused.Exit, refused.Out));
+    }
+
+    [Fact]
+    public void A_season_under_way_is_not_taken_for_a_lost_one()
+    {
+        Data(1, 2);
+        var folder = Season(2021, 2);
+        var visits = File.ReadAllLines(Path.Combine(folder, "visits.csv"));
+        File.WriteAllLines(Path.Combine(folder, "visits.csv"), visits.Where(v => !v.Contains(",28,", StringComparison.Ordinal)));
+        Typed.Done("import", scratch.At("years.db"), folder);
+        var found = Typed.Json(Typed.Done("compare", scratch.At("years.db"), "--json").Out);
+        foreach (var land in found.At("lands").EnumerateArray())
+        {
+            var open = land.At("years").EnumerateArray().Last();
+            Assert.Contains("not been looked at", open.Text("survival/why"), StringComparison.Ordinal);
+            Assert.True(open.Number("survival/estimate") is null or > 0.2);
+        }
+
+        Assert.Equal(JsonValueKind.Null, found.At("network/by_year").EnumerateArray().Last().At("survival/mean/estimate").ValueKind);
+    }
+
+    [Fact]
+    public void A_season_without_a_year_is_not_named_where_nothing_is()
+    {
+        var folder = Season(2020, 5);
+        var package = Path.Combine(folder, "datapackage.json");
+        File.WriteAllText(package, File.ReadAllText(package).Replace("\"year\": \"2020\", ", "", StringComparison.Ordinal).Replace("summer 2020", "Salt Fork by the river", StringComparison.Ordinal));
+        Typed.Done("import", scratch.At("years.db"), folder);
+        foreach (var text in (string[])[Typed.Done("compare", scratch.At("years.db"), "--network").Out, Typed.Done("compare", scratch.At("years.db"), "--network", "--json").Out]) Assert.DoesNotContain("Salt Fork", text, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Every_key_stands_in_its_page()
     {

@@ -157,6 +157,22 @@ public class BeforeAfterControlTests
         Assert.False(ActionSentences.Parts(Of(0.1, 0.3), Estimate.None("made", Phrase.Of("action.changes_alike"))));
     }
 
+    [Theory]
+    [InlineData(0)]
+    [InlineData(14)]
+    public void A_season_that_has_just_begun_breaks_nothing_and_is_no_loss(double lastLook)
+    {
+        var years = new InventedYears
+        {
+            Design = new YearsDesign(3, 4, 4, 8, 2, 2, true),
+            Events = year => year == 2023 ? ["Two Windmills,North,,2023-02-01,,burn", "Two Windmills,South,,2023-02-01,,burn"] : [],
+            LastLook = year => year == 2023 ? lastLook : 28,
+        };
+        var found = BeforeAfterControl.Of(years.Pooled(), "burn");
+        if (!found.HasValue) return;
+        Assert.Null(found.Value.Changes.Value);
+    }
+
     [Fact]
     public void It_can_be_stopped()
     {

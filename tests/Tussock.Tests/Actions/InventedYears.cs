@@ -26,6 +26,9 @@ internal sealed class InventedYears
     /// <summary>Pastures surveyed in a year.</summary>
     public Func<string, int, bool> Is { get; init; } = (_, _) => true;
 
+    /// <summary>Last day on which anybody looked in a year.</summary>
+    public Func<int, double> LastLook { get; init; } = _ => 28;
+
     public Func<string, string> Property { get; init; } = _ => "Two Windmills";
 
     public ulong Seed { get; init; } = 3;
@@ -54,7 +57,7 @@ internal sealed class InventedYears
             {
                 nest++;
                 nests.AppendLine(CultureInfo.InvariantCulture, $"{name},{nest},grass");
-                foreach (var day in new[] { 14.0, 28.0 }.Where(d => d <= Math.Max(drawn.Nests.LastIntact[r], double.IsPositiveInfinity(drawn.Nests.FirstLost[r]) ? 0 : drawn.Nests.FirstLost[r])))
+                foreach (var day in new[] { 14.0, 28.0 }.Where(d => d <= LastLook(year) && d <= Math.Max(drawn.Nests.LastIntact[r], double.IsPositiveInfinity(drawn.Nests.FirstLost[r]) ? 0 : drawn.Nests.FirstLost[r])))
                     visits.AppendLine(CultureInfo.InvariantCulture, $"{name},{nest},{day},{(day <= drawn.Nests.LastIntact[r] ? "intact" : "depredated")}");
             }
         }

@@ -69,6 +69,54 @@ public class SurvivalDifferenceTests
     }
 
     [Fact]
+    public void Lines_of_which_all_or_none_survived_in_both_years_are_no_certainty_either()
+    {
+        (int, int)[] lines = [(10, 10), (0, 10), (10, 10), (0, 10)];
+        var same = SurvivalDifference.Between(InventedYears.Year("2024", lines, true), InventedYears.Year("2025", lines, true));
+        Assert.True(same.Difference is { Low: < -0.02, High: > 0.02 });
+        Near.Is(0.5, same.ChanceRose.Value, 1e-9);
+        (int, int)[] single = [(1, 1), (0, 1), (1, 1)];
+        Assert.InRange(SurvivalDifference.Between(InventedYears.Year("2024", single, true), InventedYears.Year("2025", single, true)).ChanceRose.Value, 0.4, 0.6);
+    }
+
+    [Fact]
+    public void Lines_that_changed_in_exact_proportion_have_no_error_and_no_chance_from_rounding()
+    {
+        PastureYear Year(string label, double times) => InventedYears.Year(label, [(1, 2), (1, 2)], true) with { PerAcre = new Measured(10 * times, null, null), Lines = [new("A", "A", 1, 2, times, 70.3), new("B", "B", 1, 2, 2 * times, 101.7)] };
+        var change = DensityChange.Between(Year("2024", 1), Year("2025", 3));
+        Assert.Equal("density.no_difference", change.Ratio.Why!.Key);
+        Assert.False(change.ChanceRose.HasValue);
+    }
+
+    [Fact]
+    public void A_year_whose_nests_nobody_has_looked_at_yet_is_not_counted_as_lost()
+    {
+        var before = InventedYears.Year("2024", [(5, 8), (3, 8), (6, 8), (4, 8)]);
+        var open = InventedYears.Year("2025", [(0, 2), (0, 1), (0, 3), (0, 1)]) with { NotLookedAt = 25, Counts = new(32, 7, 0, 7, 0, 25) };
+        Assert.True(open.IsByPieces);
+        Assert.Null(open.Survival.Value);
+        Assert.Equal("years.no_survival", SurvivalDifference.Between(before, open).Difference.Why!.Key);
+    }
+
+    [Fact]
+    public void Two_seasons_of_one_year_are_one_point_of_a_trend_and_are_told_apart_by_their_names()
+    {
+        PastureYear[] years = [InventedYears.Year("2023", [(3, 8), (5, 8)]), InventedYears.Year("2024", [(4, 8), (5, 8)]), InventedYears.Year("2024", [(6, 8), (5, 8)]) with { Conduct = InventedYears.Year("2024", [(1, 1)]).Conduct with { Season = "late" } }];
+        Assert.Equal("years.few_years", YearTrend.Of(years).Why!.Key);
+        var said = YearSentences.Of(YearStep.Of(years[1], years[2]))[0];
+        Assert.Equal(["s2024", "late"], said.Arguments.Where(a => a.Name is "before" or "after").Select(a => a.Value));
+    }
+
+    [Fact]
+    public void Lines_that_agree_by_luck_do_not_make_a_year_weigh_more_than_its_nests()
+    {
+        PastureYear Of(string label, params (int, int)[] lines) => InventedYears.Year(label, lines);
+        var lucky = YearTrend.Of([Of("2021", (5, 10), (6, 11)), Of("2022", (8, 10), (2, 11)), Of("2023", (3, 10), (9, 11))]).Value;
+        var plain = YearTrend.Through([(2021, Smoothed.LogOdds(11, 21), Smoothed.Variance(11, 21)), (2022, Smoothed.LogOdds(10, 21), Smoothed.Variance(10, 21)), (2023, Smoothed.LogOdds(12, 21), Smoothed.Variance(12, 21))]).Value;
+        Assert.True(lucky.LogOddsAYear.Se > 0.9 * plain.LogOddsAYear.Se);
+    }
+
+    [Fact]
     public void Swapping_the_years_turns_everything_round()
     {
         var (a, b) = (InventedYears.Year("2024", [(3, 8), (5, 8), (6, 8), (1, 8)]), InventedYears.Year("2025", [(7, 8), (5, 8), (6, 8), (8, 8)]));

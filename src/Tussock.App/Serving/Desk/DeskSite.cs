@@ -137,7 +137,7 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
     private async Task YearsAsync(HttpContext context, string path, DeskAnswer answer)
     {
         // Who asks for paper waits for it rather than being told that there is none yet.
-        var (known, isUpdating) = await shared.Years.NowAsync(path == "/years/paper" ? ReportPatience : Patience);
+        var (known, isUpdating) = await shared.Years.NowAsync(path == "/years/paper" ? ReportPatience : Patience, path != "/years/paper");
         if (path == "/years/paper")
         {
             await YearsPaper.AnswerAsync(context, known.Beside, DeskAway.Making(answer), Words(context));
@@ -147,7 +147,7 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
         (Type, Dictionary<string, object?>) page = path switch
         {
             "/years" => (typeof(YearsPage), new() { ["Beside"] = known.Beside, ["Property"] = context.Request.Query["property"].ToString() }),
-            "/years/actions" => (typeof(ActionsPage), new() { ["Actions"] = known.Actions }),
+            "/years/actions" => (typeof(ActionsPage), new() { ["Actions"] = known.Actions, ["Stops"] = known.Stops, ["IsTooLarge"] = known.Beside.IsTooLargeToPool }),
             "/years/network" => (typeof(NetworkPage), new() { ["Network"] = known.Beside.Network }),
             _ => (typeof(TogetherPage), new() { ["Together"] = known.Together, ["Stops"] = known.Stops, ["IsTooLarge"] = known.Beside.IsTooLargeToPool }),
         };
@@ -291,7 +291,7 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
                 await RenderAsync(context, answer, Nothing("desk.computing", StatusCodes.Status409Conflict));
                 return;
             case ["reports", "make"]:
-                reports.Make(answer, (await shared.Years.NowAsync(ReportPatience)).Known.Beside.Upto(SeasonPooling.Label(answer.Season!.Settings)), by, Words(context));
+                reports.Make(answer, (await shared.Years.NowAsync(ReportPatience, isPage: false)).Known.Beside.Upto(SeasonPooling.Label(answer.Season!.Settings)), by, Words(context));
                 See(context, "/reports");
                 return;
             case ["map", "files"]:

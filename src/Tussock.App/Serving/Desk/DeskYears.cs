@@ -23,6 +23,9 @@ internal sealed class DeskYears(ServedSeasons seasons)
     private YearsKnown last = new(YearsBeside.Of([]), null, []);
     private ImmutableDictionary<Guid, YearShown> known = ImmutableDictionary<Guid, YearShown>.Empty;
     private long lastAt = -1;
+
+    /// <summary>State of the file that what is known was read at; nothing before the first time.</summary>
+    private (long Position, Guid Change) readAt;
     private long broken = -1;
     private Task computing = Task.CompletedTask;
 
@@ -33,7 +36,9 @@ internal sealed class DeskYears(ServedSeasons seasons)
     private TimeSpan? usual;
 
     /// <summary>What is known within a moment, and whether more is on its way.</summary>
-    internal async Task<(YearsKnown Known, bool IsUpdating)> NowAsync(TimeSpan patience)
+    /// <param name="patience">How long is waited for what is on its way.</param>
+    /// <param name="isPage">Whether it is for a page, which does not wait for what took longer the last time.</param>
+    internal async Task<(YearsKnown Known, bool IsUpdating)> NowAsync(TimeSpan patience, bool isPage = true)
     {
         Task wait;
         var position = served.File.Position;
@@ -49,7 +54,7 @@ internal sealed class DeskYears(ServedSeasons seasons)
             }
 
             wait = reading.IsCompleted ? computing : Task.WhenAll(reading, computing);
-            if (usual > patience) patience = TimeSpan.Zero;
+            if (isPage && usual > patience) patience = TimeSpan.Zero;
         }
 
         if (!wait.IsCompleted) await Task.WhenAny(wait, Task.Delay(patience));
@@ -59,10 +64,12 @@ internal sealed class DeskYears(ServedSeasons seasons)
     /// <summary>Shows what was kept, as far as it goes.</summary>
     private void FromKept()
     {
+        // First the state, then what is of it: what changes in between is read again.
+        var state = served.File.Last;
         var years = kept.Read();
         if (years.IsEmpty) return;
         var beside = Beside(years);
-        lock (gate) (known, last) = (years, last with { Beside = beside });
+        lock (gate) (known, last, readAt) = (years, last with { Beside = beside }, state);
     }
 
     private static YearsBeside Beside(ImmutableDictionary<Guid, YearShown> years) => YearsBeside.Of([.. years.Values.OrderBy(y => y.Year, StringComparer.Ordinal).ThenBy(y => y.Name, StringComparer.Ordinal)]);
@@ -78,15 +85,17 @@ internal sealed class DeskYears(ServedSeasons seasons)
         var clock = Stopwatch.StartNew();
         var at = served.File.Last;
         reading!.Wait();
-        var moved = lastAt < 0 ? [] : served.File.Since(lastAt).Select(c => c.Season).ToHashSet();
+        // Where the file is none that was read, as after a backup was taken back, nothing that is known counts.
+        var moved = readAt.Position == 0 ? null : served.File.MovedSince(readAt);
+        if (moved is null) known = ImmutableDictionary<Guid, YearShown>.Empty;
         var entries = served.File.Seasons();
-        var asked = entries.Where(s => moved.Contains(s.Id) || !known.ContainsKey(s.Id)).ToArray();
+        var asked = entries.Where(s => moved?.Contains(s.Id) == true || !known.ContainsKey(s.Id)).ToArray();
         var fresh = asked.Zip(served.File.OfEach([.. asked.Select(s => s.Name)], Lands), (entry, of) => (entry.Id, Year: new YearShown(entry.Name, entry.Year, of.Lands, of.IsStopped)));
         var years = known.Where(k => entries.Any(e => e.Id == k.Key)).ToImmutableDictionary().SetItems(fresh.Select(f => KeyValuePair.Create(f.Id, f.Year)));
         var beside = asked.Length == 0 && years.Count == last.Beside.Years.Length ? last.Beside : Beside(years);
         // Years beside each other as soon as they are there; pooled they take longer.
-        lock (gate) (known, last) = (years, last with { Beside = beside });
-        if (asked.Length > 0 && clock.Elapsed > WorthKeeping) kept.Write(at, years);
+        lock (gate) (known, last, readAt) = (years, last with { Beside = beside }, at);
+        if (asked.Length > 0 && (clock.Elapsed > WorthKeeping || kept.IsThere)) kept.Write(at, years);
         var whole = Pooled(beside);
         lock (gate) (last, lastAt, usual) = (whole, position, clock.Elapsed);
     }

@@ -4,6 +4,7 @@ using Tussock.App.Commands;
 using Tussock.Desk;
 using Tussock.Reports;
 using Tussock.Store;
+using Tussock.Years;
 
 namespace Tussock.App.Serving.Desk;
 
@@ -14,6 +15,12 @@ internal sealed class YearsKept(DataFile file)
     private const string Ending = ".years.json";
     private static readonly JsonSerializerOptions Options = new() { IncludeFields = true };
 
+    /// <summary>The build that computed: another one may compute otherwise, whatever it is called.</summary>
+    private static string Version { get; } = SharedOptions.Version + " " + typeof(PastureYears).Module.ModuleVersionId;
+
+    /// <summary>Whether something is kept.</summary>
+    internal bool IsThere => Place is { } path && File.Exists(path);
+
     /// <summary>The kept seasons that have not moved since; empty where there is nothing to go by.</summary>
     internal ImmutableDictionary<Guid, YearShown> Read()
     {
@@ -21,10 +28,10 @@ internal sealed class YearsKept(DataFile file)
         try
         {
             using var stream = File.OpenRead(path);
-            if (JsonSerializer.Deserialize<Kept>(stream, Options) is not { } kept || kept.Version != SharedOptions.Version || file.MovedSince((kept.Position, kept.Change)) is not { } moved) return ImmutableDictionary<Guid, YearShown>.Empty;
+            if (JsonSerializer.Deserialize<Kept>(stream, Options) is not { } kept || kept.Version != Version || kept.Seasons.IsDefault || file.MovedSince((kept.Position, kept.Change)) is not { } moved) return ImmutableDictionary<Guid, YearShown>.Empty;
             return kept.Seasons.Where(s => !moved.Contains(s.Id)).ToImmutableDictionary(s => s.Id, s => s.Year);
         }
-        catch (Exception broken) when (broken is JsonException or IOException or UnauthorizedAccessException)
+        catch (Exception broken) when (broken is JsonException or IOException or UnauthorizedAccessException or InvalidOperationException or ArgumentException or NotSupportedException)
         {
             // Half a file, or one of somebody else: it is only a shortcut.
             return ImmutableDictionary<Guid, YearShown>.Empty;
@@ -37,7 +44,7 @@ internal sealed class YearsKept(DataFile file)
         if (Place is not { } path) return;
         try
         {
-            var kept = new Kept(SharedOptions.Version, at.Position, at.Change, [.. seasons.OrderBy(s => s.Key).Select(s => (s.Key, s.Value))]);
+            var kept = new Kept(Version, at.Position, at.Change, [.. seasons.OrderBy(s => s.Key).Select(s => (s.Key, s.Value))]);
             ReportFiles.Write(Path.GetDirectoryName(Path.GetFullPath(path))!, Path.GetFileName(path), JsonSerializer.SerializeToUtf8Bytes(kept, Options));
         }
         catch (Exception full) when (full is IOException or UnauthorizedAccessException)
