@@ -82,6 +82,9 @@ internal static class ColumnHandings
     /// <summary>Whether somebody has decided about a column, be it that it stays at home.</summary>
     internal static bool IsDecided(RecordKind kind, string column) => Lists.TryGetValue(kind, out var list) && list.ContainsKey(column);
 
+    /// <summary>Whether a column holds names of people, whatever becomes of it: one that is called like a column for people does, also in a kind that stays at home whole.</summary>
+    internal static bool IsOfPeople(string column) => Lists.Values.Any(l => l.GetValueOrDefault(column) is Handing.Person or Handing.Informant);
+
     private static KeyValuePair<RecordKind, ImmutableDictionary<string, Handing>> List(RecordKind kind, string columns) => new(kind, columns.Split(' ').Select(c => c.Split('='))
         .ToImmutableDictionary(c => c[0], c => c.Length == 1 ? Handing.Kept : Enum.Parse<Handing>(c[1]), StringComparer.Ordinal));
 }

@@ -41,7 +41,8 @@ internal sealed class PublishedNames
         people = Numbered("crew ", tables.SelectMany(t => Cells(t, Handing.Person)).Where(p => p != ByCamera));
         cameras = Numbered("camera ", tables.SelectMany(t => Cells(t, Handing.Camera)));
         var kept = isExact ? [] : properties.Keys.Concat(pastures.Keys.Select(p => p.Item2)).Concat(lines.Keys).Concat(seasons.SelectMany(s => new[] { s.Settings.Name, s.Settings.Title }));
-        names = kept.Concat(people.Keys).Concat(tables.SelectMany(t => Cells(t, Handing.Informant))).Select(Plain).Where(n => n.Length > 1 && n.Any(char.IsLetter)).ToFrozenSet(StringComparer.Ordinal);
+        var persons = tables.SelectMany(t => t.Columns.Where(ColumnHandings.IsOfPeople).SelectMany(c => t.Rows.Select(r => new Source(t, r).Text(c)))).Where(p => p != ByCamera);
+        names = kept.Concat(persons).Select(Plain).Where(n => n.Length > 1 && n.Any(char.IsLetter)).ToFrozenSet(StringComparer.Ordinal);
         parts = names.SelectMany(n => n.Split(' ')).Where(w => w.Length >= ShortestPart && w.All(char.IsLetter)).ToFrozenSet(StringComparer.Ordinal);
         longest = names.Count == 0 ? 0 : names.Max(n => n.Count(c => c == ' ')) + 1;
         var classes = seasons.SelectMany(s => s.Settings.CoverClasses.Select(c => c.Name).Concat(s.Settings.ClassesThatCount)).Concat(tables.SelectMany(t => Cells(t, Handing.Cover)));
