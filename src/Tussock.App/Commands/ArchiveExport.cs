@@ -10,8 +10,6 @@ internal static class ArchiveExport
     /// <summary>What --as calls it.</summary>
     internal const string Form = "archive";
 
-    private const int MostWords = 12;
-
     internal static int Run(Screen screen, MapExportRequest request, string? licence, CancellationToken cancel)
     {
         var (seasons, problems) = Seasons(request, cancel);
@@ -35,8 +33,7 @@ internal static class ArchiveExport
         screen.Out.WriteLine(screen.Words.Say("archive.words"));
         foreach (var (column, words) in archive.Words)
         {
-            var more = words.Length > MostWords ? " " + screen.Words.Say(Phrase.Of("app.and_more", ("count", words.Length - MostWords))) : "";
-            screen.Out.WriteLine("  " + column + ": " + string.Join("; ", words.Take(MostWords).Select(w => w.ReplaceLineEndings(" "))) + more);
+            screen.Out.WriteLine("  " + column + ": " + string.Join("; ", words.Select(w => w.ReplaceLineEndings(" "))));
         }
     }
 
@@ -46,6 +43,8 @@ internal static class ArchiveExport
         if (request.Season != PooledYears.All || SeasonSource.HoldsOne(request.Data))
         {
             var (season, problems) = SeasonSource.Season(request.Data, request.Season, cancel);
+            // Nothing in a season for practice happened: published, it would be taken for a study.
+            if (season is { Settings.IsPractice: true }) return ([], [Practice(request.Data)]);
             return (season is null ? [] : [season], problems);
         }
 
@@ -53,10 +52,13 @@ internal static class ArchiveExport
         var (read, odd) = (ImmutableArray.CreateBuilder<Season>(), wrong.ToBuilder());
         foreach (var tables in all)
         {
-            if (SeasonReading.Read(tables, out var found) is { } season) read.Add(season);
+            if (SeasonReading.Read(tables, out var found) is { } season && !season.Settings.IsPractice) read.Add(season);
             odd.AddRange(found);
         }
 
+        if (odd.Count == 0 && read.Count == 0) odd.Add(Practice(request.Data));
         return odd.Count > 0 ? ([], odd.ToImmutable()) : (read.ToImmutable(), []);
     }
+
+    private static Problem Practice(string data) => new("practice", Severity.Stop, new Place(data), Phrase.Of("archive.practice"), Phrase.Of("archive.practice_todo"));
 }

@@ -23,6 +23,9 @@ internal static class ArchiveImport
         }
 
         var stored = Stored(request.Data, cancel);
+        if (isCoarsened && stored.Any(s => s.Value != seasons[0].Package.SeasonJson(ArchiveReader.Mark))) return Refuse(screen, request.Data, "archive.coarse_alone");
+        // Under a second name its nests would count twice.
+        if (isCoarsened && seasons.Length == 1 && stored.Count > 0) seasons = [Named(seasons[0], stored.Keys.First())];
         var (fresh, refused) = (new List<SeasonTables>(), new List<Problem>());
         foreach (var season in seasons)
         {

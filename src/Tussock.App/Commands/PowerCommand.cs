@@ -104,9 +104,11 @@ internal sealed class PowerCommand
         {
             var (found, problems) = SeasonSource.Season(data, name, cancel);
             if (found is null) return ([], problems);
-            read.Add(EarlierSeason.Of(found));
+            // Nothing in a season for practice happened: no plan is made from it.
+            if (!found.Settings.IsPractice) read.Add(EarlierSeason.Of(found));
         }
 
+        if (read.Count == 0) return ([], [new Problem("only_practice", Severity.Stop, new Place(data), Phrase.Of("power.only_practice"), Phrase.Of("power.only_practice_todo"))]);
         return (read.ToImmutable(), []);
     }
 

@@ -100,11 +100,12 @@ public static class ArchiveReader
         var xml = new MapFindings(MetaXml.File);
         if (StrangerXml.Load(new MemoryStream(bytes), "archive", xml) is { } document)
         {
-            foreach (var location in document.Descendants().Where(e => e.Name.LocalName == "location"))
+            var named = document.Descendants().Where(e => e.Name.LocalName == "location").Select(e => (File: e.Value.Trim(), At: e));
+            if (document.Root?.Attribute("metadata")?.Value.Trim() is { Length: > 0 } about) named = named.Prepend((about, document.Root));
+            foreach (var (file, at) in named)
             {
-                var file = location.Value.Trim();
-                if (FolderPath.Refusal(file) is not null) findings.Stop("path_refused", StrangerXml.Line(location), null, ("path", TableCheck.Shown(file)));
-                else if (!files.Has(file)) findings.Stop("listed_missing", StrangerXml.Line(location), null, ("file", TableCheck.Shown(file)), ("list", MetaXml.File));
+                if (FolderPath.Refusal(file) is not null) findings.Stop("path_refused", StrangerXml.Line(at), null, ("path", TableCheck.Shown(file)));
+                else if (!files.Has(file)) findings.Stop("listed_missing", StrangerXml.Line(at), null, ("file", TableCheck.Shown(file)), ("list", MetaXml.File));
             }
         }
 

@@ -65,7 +65,7 @@ public static class ArchiveWriter
             (EmlText.File, EmlText.Of(id, title, about, chosen, words.Say("archive.no_licence"), DateOnly.FromDateTime(at.UtcDateTime), Days(sorted), Box(rows.Events))),
             .. all[..3].Select(t => (t.Path, Csv(t))),
             .. tables.Select(t => (t.Table.Path, t.Bytes)),
-        ], isExact, rows.Events.Rows.Count, rows.Occurrences.Rows.Count, Written(tables.Select(t => t.Table)));
+        ], isExact, rows.Events.Rows.Count, rows.Occurrences.Rows.Count, [.. Written(tables.Select(t => t.Table)), .. ArchivedSettings.Written(archived.Select(a => a.Settings))]);
     }
 
     /// <summary>Writes an archive as a folder, or as a zip where the path ends so. What stood there as an archive goes whole when it is replaced, so that no exact table stays beside coarsened ones.</summary>
@@ -75,7 +75,8 @@ public static class ArchiveWriter
         ArgumentNullException.ThrowIfNull(archive);
         if (IsZip(path)) return MapFiles.Write(path, overwrite, s => Zip(archive, s));
         var former = Directory.Exists(path) ? Known.Select(f => Path.Combine(path, f)).Where(File.Exists).ToArray() : [];
-        if (Directory.Exists(path) && former.Length == 0 && Directory.EnumerateFileSystemEntries(path).Any()) return [new Problem("target_foreign", Severity.Stop, new Place(path), Phrase.Of("archive.foreign"), Phrase.Of("archive.foreign_todo"))];
+        // A season folder has a description and tables too: written over, its exact tables would stay beside the coarsened ones.
+        if (Directory.Exists(path) && !ArchiveReader.Is(path) && Directory.EnumerateFileSystemEntries(path).Any()) return [new Problem("target_foreign", Severity.Stop, new Place(path), Phrase.Of("archive.foreign"), Phrase.Of("archive.foreign_todo"))];
         var wrong = MapFiles.WriteAll(path, overwrite, archive.Files);
         if (!wrong.IsEmpty) return wrong;
         // What is left of a former archive would tell what this one withholds.
@@ -105,7 +106,7 @@ public static class ArchiveWriter
            let kind = RecordKind.Named(Path.GetFileNameWithoutExtension(table.Path))!
            from column in table.Columns
            where ColumnHandings.Of(kind, column) is Handing.Word or Handing.WordOrOther or Handing.Cover
-           let words = table.Rows.Select(r => r[table.Columns.IndexOf(column)]).Where(w => w.Length > 0 && !OwnWords.Has(w) && Cell.Number(w) is null).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).ToImmutableArray()
+           let words = OwnWords.Others(table.Rows.Select(r => r[table.Columns.IndexOf(column)]))
            where !words.IsEmpty
            select (kind.Name + "." + column, words),
     ];

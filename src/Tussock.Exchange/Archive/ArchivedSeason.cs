@@ -61,8 +61,8 @@ internal sealed record ArchivedSeason(Season Season, string Name, ImmutableArray
 
     private static string Degrees(double degrees) => Reading.StrangerXml.Degrees(degrees);
 
-    private static bool Handed(RecordKind kind, string column, bool isExact) => ColumnHandings.Of(kind, column) is not Handing.Withheld and var how && (isExact || how != Handing.WhereExact);
+    private static bool Handed(RecordKind kind, string column, bool isExact) => ColumnHandings.Of(kind, column) is not (Handing.Withheld or Handing.Informant) and var how && (isExact || how != Handing.WhereExact);
 
     /// <summary>People who passed a camera are nobody's business; only where they took eggs does the nest's fate need the row.</summary>
-    private static bool IsOfPeople(Source row) => row.Table.Kind == RecordKind.Cameras && (row.Token("culprit") == "person" || row.Token("role") == "person") && row.YesNo("took_eggs") != true;
+    private static bool IsOfPeople(Source row) => row.Table.Kind == RecordKind.Cameras && SeenPeople.In(row) && row.YesNo("took_eggs") != true;
 }

@@ -19,6 +19,8 @@ internal static partial class ArchivedSettings
     /// <summary>Name under which a season's title stands, where names stay.</summary>
     internal const string Title = "title";
 
+    private const string Covers = "cover_classes";
+
     private static readonly string[] Numbers = ["trial_days", "window_days", "search_rule_steps", "rain_since_october_mm", "rain_normal_mm"];
     private static readonly string[] Texts = ["species", "loss_rule", "judge", "egg_kind", "egg_colour", "renew_eggs", "edge_rule"];
     private static readonly string[] OfClumps = ["min_height_cm", "min_width_cm", "living_only"];
@@ -33,7 +35,7 @@ internal static partial class ArchivedSettings
         if (season.Settings.TimeZone.Length > 0 && TimeZoneInfo.TryFindSystemTimeZoneById(season.Settings.TimeZone, out _)) settings["time_zone"] = season.Settings.TimeZone;
         foreach (var key in Numbers) if (Read(season, key) is JsonValue value && value.GetValueKind() == JsonValueKind.Number) settings[key] = value.DeepClone();
         settings["check_days"] = new JsonArray([.. season.Settings.CheckDays.Select(d => JsonValue.Create(d))]);
-        settings["cover_classes"] = new JsonArray([.. season.Settings.CoverClasses.Select(c => new JsonObject { ["name"] = Cover(c.Name), ["role"] = c.Role == CoverRole.Grass ? "grass" : "other" })]);
+        settings[Covers] = new JsonArray([.. season.Settings.CoverClasses.Select(c => new JsonObject { ["name"] = Cover(c.Name), ["role"] = c.Role == CoverRole.Grass ? "grass" : "other" })]);
         settings["benchmarks"] = new JsonObject { ["survival"] = season.Settings.SurvivalBenchmark, ["clumps_per_acre"] = season.Settings.ClumpsPerAcreBenchmark };
         if (Read(season, "clump_rule") is JsonObject rule)
         {
@@ -47,6 +49,20 @@ internal static partial class ArchivedSettings
         return [.. settings.Select(p => new JsonProperty(p.Key, p.Value!.ToJsonString()))];
 
         string Cover(string written) => names.Of(Handing.Cover, written, "");
+    }
+
+    /// <summary>The texts of the rules that go out as somebody wrote them, as the words of columns are listed.</summary>
+    internal static ImmutableArray<(string Column, ImmutableArray<string> Words)> Written(IEnumerable<ImmutableArray<JsonProperty>> seasons)
+    {
+        var rules = seasons.SelectMany(s => s).ToArray();
+        return [.. Texts.Append("year").Append(Covers).Select(key => ("season." + key, OwnWords.Others(rules.Where(r => r.Name == key).SelectMany(r => Words(JsonNode.Parse(r.Json)))))).Where(t => !t.Item2.IsEmpty)];
+
+        static IEnumerable<string> Words(JsonNode? node) => node switch
+        {
+            JsonArray list => list.SelectMany(n => Words(n?["name"])),
+            JsonValue value when value.GetValueKind() == JsonValueKind.String => [value.GetValue<string>()],
+            _ => [],
+        };
     }
 
     /// <summary>The label of its year, where it is one and no name; else empty.</summary>

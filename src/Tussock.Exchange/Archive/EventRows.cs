@@ -117,9 +117,11 @@ internal sealed class EventRows(PublishedNames names, string archive, bool isExa
 
     private void Animal(string parent, string id, CameraEvent seen, Deployment? camera)
     {
-        if (seen.Culprit is "" or "unknown" or "person" || seen.Role == "person") return;
-        var culprit = names.Of(Handing.WordOrOther, seen.Culprit, "");
+        if (seen.Culprit is "" or "unknown" || SeenPeople.In(seen.Source)) return;
+        var culprit = names.Of(Handing.Culprit, seen.Culprit, "");
         var recorded = names.Of(Handing.Word, seen.Source.Text(CameraColumns.Species), "");
+        // A word that is in no list may mean anybody: without an animal's name it is no sighting of one.
+        if (recorded.Length == 0 && !SeenPeople.IsListed(seen.Culprit)) return;
         var name = recorded.Length > 0 ? recorded : SpeciesMap.Standard.WrittenAs(culprit);
         var written = seen.Source.Text("event_at");
         var at = Cell.DateOf(written) is { } on

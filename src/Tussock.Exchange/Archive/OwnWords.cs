@@ -1,4 +1,5 @@
 using System.Collections.Frozen;
+using System.Collections.Immutable;
 using Tussock.Evidence;
 using Tussock.Fieldwork;
 using Tussock.Records;
@@ -16,4 +17,8 @@ internal static class OwnWords
 
     /// <summary>Whether a text is one of them, in any of the spellings that are read.</summary>
     internal static bool Has(string text) => All.Contains(Cell.Token(text));
+
+    /// <summary>Those of some texts that somebody wrote freely, each once: neither empty, nor a number, nor a word of the program.</summary>
+    internal static ImmutableArray<string> Others(IEnumerable<string> texts) =>
+        [.. texts.Where(w => w.Length > 0 && !Has(w) && Cell.Number(w) is null).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
 }

@@ -1,7 +1,6 @@
 using System.Collections.Frozen;
 using System.Collections.Immutable;
 using System.Globalization;
-using System.Text.RegularExpressions;
 using Tussock.Records;
 
 namespace Tussock.Exchange.Archive;
@@ -9,13 +8,16 @@ namespace Tussock.Exchange.Archive;
 /// <summary>What stands in an archive in place of names: numbers that are the same in all its seasons, and words without names in them.</summary>
 /// <remarks>
 /// Numbers follow the order of the names and are written with as many digits, so that whatever is put in order by name keeps its order, and results their last digit.
-/// A word goes out if it is short, has no long number in it (a gate code, a telephone), none of the names of land, lines, people or the season, and no longer word of such a name.
+/// A word goes out if it is short, has fewer than three digits in all unless it is a date (a gate code, a telephone, a place), none of the names of land, lines, people or the season, and no longer word of such a name.
 /// </remarks>
-internal sealed partial class PublishedNames
+internal sealed class PublishedNames
 {
     private const int LongestText = 40;
     private const int MostWords = 5;
     private const int ShortestPart = 4;
+
+    /// <summary>So many digits in all may be a gate code, a telephone or a place, however they are parted.</summary>
+    private const int LongNumber = 3;
 
     /// <summary>Stands for nobody in <c>found_by</c>: seen on a picture.</summary>
     private const string ByCamera = "camera";
@@ -39,7 +41,8 @@ internal sealed partial class PublishedNames
         people = Numbered("crew ", tables.SelectMany(t => Cells(t, Handing.Person)).Where(p => p != ByCamera));
         cameras = Numbered("camera ", tables.SelectMany(t => Cells(t, Handing.Camera)));
         var kept = isExact ? [] : properties.Keys.Concat(pastures.Keys.Select(p => p.Item2)).Concat(lines.Keys).Concat(seasons.SelectMany(s => new[] { s.Settings.Name, s.Settings.Title }));
-        names = kept.Concat(people.Keys).Select(Plain).Where(n => n.Length > 1 && n.Any(char.IsLetter)).ToFrozenSet(StringComparer.Ordinal);
+        var persons = tables.SelectMany(t => t.Columns.Where(ColumnHandings.IsOfPeople).SelectMany(c => t.Rows.Select(r => new Source(t, r).Text(c)))).Where(p => p != ByCamera);
+        names = kept.Concat(persons).Select(Plain).Where(n => n.Length > 1 && n.Any(char.IsLetter)).ToFrozenSet(StringComparer.Ordinal);
         parts = names.SelectMany(n => n.Split(' ')).Where(w => w.Length >= ShortestPart && w.All(char.IsLetter)).ToFrozenSet(StringComparer.Ordinal);
         longest = names.Count == 0 ? 0 : names.Max(n => n.Count(c => c == ' ')) + 1;
         var classes = seasons.SelectMany(s => s.Settings.CoverClasses.Select(c => c.Name).Concat(s.Settings.ClassesThatCount)).Concat(tables.SelectMany(t => Cells(t, Handing.Cover)));
@@ -63,6 +66,8 @@ internal sealed partial class PublishedNames
         Handing.Word => IsWord(cell) ? cell : "",
         Handing.WordOrOther => IsWord(cell) ? cell : "other",
         Handing.Moment => Cell.DateOf(cell) is not null && (cell.Length == 10 || Cell.Time(cell) is not null) ? cell : "",
+        Handing.YesNo => Cell.YesNo(cell) is not null ? cell : "",
+        Handing.Culprit => SeenPeople.Class(cell),
         Handing.Whole => Cell.Whole(cell) is not null ? cell : "",
         _ => "",
     };
@@ -76,10 +81,10 @@ internal sealed partial class PublishedNames
     /// <summary>Whether a text is a word or a few that say nothing about land or people, as far as a program can tell.</summary>
     internal bool IsWord(string text) => OwnWords.Has(text) || (IsHarmless(text) && Plain(text).Split(' ') is { Length: <= MostWords } words && !words.Any(parts.Contains));
 
-    /// <summary>Whether a text is short, and has no name and no long number in it.</summary>
+    /// <summary>Whether a text is short, and has no name and, but for a date, fewer than three digits in it.</summary>
     internal bool IsHarmless(string text)
     {
-        if (text.Length > LongestText || text.Any(c => char.IsControl(c) || c == '@') || (Number().IsMatch(text) && Cell.Date(text) is null)) return false;
+        if (text.Length > LongestText || text.Any(c => char.IsControl(c) || c == '@') || (text.Count(char.IsDigit) >= LongNumber && Cell.Date(text) is null)) return false;
         var words = Plain(text).Split(' ', StringSplitOptions.RemoveEmptyEntries);
         for (var from = 0; from < words.Length; from++)
         {
@@ -103,7 +108,4 @@ internal sealed partial class PublishedNames
         table.Columns.Where(c => (only is null || c == only) && ColumnHandings.Of(table.Kind, c) == how).SelectMany(c => table.Rows.Select(r => new Source(table, r).Text(c)));
 
     private static IEnumerable<(string Property, string Pasture)> Land(RecordTable table) => table.IndexOf("pasture") < 0 ? [] : table.Rows.Select(r => new Source(table, r)).Select(s => (Property: s.Text("property"), Pasture: s.Text("pasture"))).Where(p => p.Property.Length > 0);
-
-    [GeneratedRegex("[0-9]{3}")]
-    private static partial Regex Number();
 }

@@ -40,7 +40,7 @@ internal sealed class WalkedRecords(SimulatedNests nests, SeasonDesign design, T
         var checks = "[" + Of((int)trial.FirstCheck) + ", " + Of((int)trial.Days) + "]";
         return $$"""
             { "name": "{{name.Replace(' ', '-').ToLowerInvariant()}}", "title": "Invented, for practice ({{code}})", "profile": "tabular-data-package",
-              "season": { "name": "{{name}}", "practice": {{JsonSerializer.Serialize(code)}}, "year": "practice", "species": "northern bobwhite", "time_zone": "America/Chicago", "trial_days": {{Of((int)trial.Days)}}, "check_days": {{checks}}, "window_days": {{Of((int)trial.Window)}},
+              "season": { "name": "{{name}}", "practice": {{JsonSerializer.Serialize(code)}}, "species": "northern bobwhite", "time_zone": "America/Chicago", "trial_days": {{Of((int)trial.Days)}}, "check_days": {{checks}}, "window_days": {{Of((int)trial.Window)}},
                 "cover_classes": [ { "name": "{{DemoLines.Covers[0]}}", "role": "grass" }, { "name": "{{DemoLines.Covers[1]}}", "role": "other" } ], "loss_rule": "any_egg", "benchmarks": { "survival": 0.5, "clumps_per_acre": 300 },
                 "renew_eggs": "all_intact", "egg_kind": "chicken", "comment": "An invented season, for practice. Nothing in it happened." },
               "resources": [{{string.Join(", ", tables.Select(DemoPackage.Resource))}}] }

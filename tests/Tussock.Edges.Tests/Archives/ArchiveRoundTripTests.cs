@@ -136,14 +136,68 @@ public sealed class ArchiveRoundTripTests : IDisposable
 
         var run = Typed.Run("import", made.Home, archive, "--apply");
         Assert.Equal(1, run.Exit);
-        Assert.Contains("--season NAME", run.Err, StringComparison.Ordinal);
+        Assert.Contains("data file of its own", run.Err, StringComparison.Ordinal);
         Assert.Equal(before, Exported("after"));
-        Typed.Done("import", made.Home, archive, "--season", "from afar");
-        Assert.Equal(before, Exported("after all", "--season", "2026, coarsened"));
-        Assert.Contains("Nothing", Typed.Done("import", made.Home, archive, "--season", "from afar").Out, StringComparison.Ordinal);
+        // Under another name its nests would count twice beside those from which it was made.
+        Assert.Equal(1, Typed.Run("import", made.Home, archive, "--season", "from afar").Exit);
         var exact = made.Written("exact", "--exact", "--season", "2026, coarsened");
-        Assert.Equal(1, Typed.Run("import", made.Home, exact, "--apply").Exit);
-        Assert.Equal(before, Exported("after exact", "--season", "2026, coarsened"));
+        var there = Typed.Run("import", made.Home, exact, "--apply");
+        Assert.Equal(1, there.Exit);
+        Assert.Contains("--season NAME", there.Err, StringComparison.Ordinal);
+        Assert.Equal(before, Exported("after exact"));
+    }
+
+    [Fact]
+    public void Two_coarsened_archives_whose_numbers_mean_different_land_never_come_into_one_data_file()
+    {
+        using var other = new MadeArchive();
+        made.Holding(MadeArchive.Small(MadeArchive.Invented(1, "north", "2025")));
+        other.Holding(MadeArchive.Small(MadeArchive.Invented(2, "south", "2026")));
+        var back = made.Back(made.Written());
+        var before = File.ReadAllBytes(back);
+
+        foreach (var name in new string[][] { [], ["--season", "from afar"] })
+        {
+            var run = Typed.Run(["import", back, other.Written("archive-" + name.Length), .. name]);
+            Assert.Equal(1, run.Exit);
+            Assert.Contains("data file of its own", run.Err, StringComparison.Ordinal);
+        }
+
+        // Its own archive once more, under another name, is the same nests.
+        Assert.Contains("Nothing", Typed.Done("import", back, made.At("archive"), "--season", "from afar").Out, StringComparison.Ordinal);
+        Assert.Equal(before, File.ReadAllBytes(back));
+        // Exact archives have their own names, and come in beside what is there.
+        Typed.Done("import", made.Home, other.Written("exact", "--exact"));
+        Assert.Equal(2, Tussock.Store.DataFile.OpenToRead(made.Home).Seasons().Length);
+    }
+
+    [Theory]
+    [InlineData("season")]
+    [InlineData("README.md")]
+    [InlineData("cameras")]
+    public void What_is_no_archive_is_never_written_over(string what)
+    {
+        made.Holding(MadeArchive.Small(MadeArchive.Invented(1, "home", "2026")));
+        var folder = made.At("there");
+        if (what == "season") Typed.Done("export", made.Home, folder);
+        else Directory.CreateDirectory(folder);
+        if (what == "README.md") File.WriteAllText(Path.Combine(folder, what), "Dear");
+        if (what == "cameras") File.WriteAllText(Path.Combine(folder, "datapackage.json"), """{"profile":"https://raw.githubusercontent.com/tdwg/camtrap-dp/1.0.1/camtrap-dp-profile.json","resources":[]}""");
+        var before = MadeArchive.Texts(folder);
+
+        var run = Typed.Run("export", made.Home, folder, "--as", "archive", "--overwrite");
+        Assert.Equal(1, run.Exit);
+        Assert.Contains("no archive", run.Err, StringComparison.Ordinal);
+        Assert.Equal(before, MadeArchive.Texts(folder));
+    }
+
+    [Fact]
+    public void A_date_of_set_out_that_was_assumed_is_still_one_when_it_comes_back()
+    {
+        made.Holding(MadeArchive.With(MadeArchive.Small(MadeArchive.Invented(1, "home", "2026")), RecordKind.Nests, SeasonConduct.SetOnAssumed, (r, _) => r.Line == 2 ? "yes" : r.Line == 3 ? "who knows" : ""));
+
+        var back = MadeArchive.Season(made.Back(made.Written()), "2026, coarsened");
+        Assert.Equal("yes", Assert.Single(back.Nests.Select(n => n.Source.Text(SeasonConduct.SetOnAssumed)), a => a.Length > 0));
     }
 
     [Fact]

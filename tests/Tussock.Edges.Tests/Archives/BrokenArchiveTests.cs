@@ -26,6 +26,7 @@ public sealed class BrokenArchiveTests : IDisposable
     [InlineData("tables/nests.csv", "tables/nests.csv: The file tables/nests.csv is missing")]
     [InlineData("tables/belts.csv", "resources[")]
     [InlineData("event.csv", "meta.xml:")]
+    [InlineData("eml.xml", "meta.xml:")]
     public void A_file_that_is_missing_is_told(string file, string told) => Refused(folder => File.Delete(Path.Combine(folder, file)), told);
 
     [Theory]

@@ -101,8 +101,35 @@ public sealed class PracticeCommandTests : IDisposable
         Assert.Contains("for practice", refused.Err, StringComparison.Ordinal);
         Assert.DoesNotContain("practice", Typed.Done("results", data).Out, StringComparison.Ordinal);
         var alone = Typed.Done("signs", data, "--season", "invented-2026").Out;
+        string Planned(string from) => Typed.Done("power", "--from", from, "--transects", "6", "--nests", "8", "--seasons", "5").Out;
+        var planned = Planned(data);
         Typed.Done("import", data, folder, "--practice");
+        Assert.Equal(planned, Planned(data));
+        Assert.Contains("no plan is made", Typed.Run("power", "--from", folder, "--transects", "6", "--nests", "8").Err, StringComparison.Ordinal);
+        Assert.Equal("invented-2026", Tussock.App.Serving.ServedSeasons.NewestFirst(Tussock.Store.DataFile.OpenToRead(data).Seasons()).First().Name);
         Assert.Equal(alone, Typed.Done("signs", data, "--season", "invented-2026").Out);
         Assert.DoesNotContain("Practice ground", Typed.Done("results", data, "--season", "all").Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void An_invented_season_is_not_published()
+    {
+        var (folder, data) = (Walked(), At("data.db"));
+        Typed.Done("import", data, folder, "--practice");
+        foreach (var from in new[] { folder, data })
+        {
+            foreach (var season in new string[][] { [], ["--season", "all"] })
+            {
+                var refused = Typed.Run(["export", from, At("archive"), "--as", "archive", .. from == folder && season.Length > 0 ? [] : season]);
+                Assert.Equal(1, refused.Exit);
+                Assert.Contains("for practice", refused.Err, StringComparison.Ordinal);
+                Assert.False(Directory.Exists(At("archive")));
+            }
+        }
+
+        Typed.Done("demo", At("demo"));
+        Typed.Done("import", data, At("demo"));
+        Typed.Done("export", data, At("archive"), "--as", "archive", "--exact", "--season", "all");
+        Assert.DoesNotContain("Practice ground", File.ReadAllText(Path.Combine(At("archive"), "tables", "pastures.csv")), StringComparison.Ordinal);
     }
 }

@@ -84,6 +84,18 @@ public sealed partial class DeskCasesTests : IAsyncDisposable
         Assert.Equal(HttpStatusCode.Unauthorized, (await desk.Client.GetAsync(new Uri("/field/api/practice", UriKind.Relative))).StatusCode);
 
     [Fact]
+    public async Task A_culprit_that_is_in_no_list_is_another_one()
+    {
+        var cameras = With.Tables.Table(RecordKind.Cameras)!;
+        var at = cameras.IndexOf("culprit");
+        await using var odd = new RunningDesk(With.Tables with { Tables = [.. With.Tables.Tables.Select(t => t.Kind != RecordKind.Cameras ? t : t with { Rows = [.. t.Rows.Select(r => r with { Cells = r.Cells.SetItem(at, "jaguarundi") })] })] }, isLoopbackOnly: true, null, null);
+        var page = await odd.Client.GetAsync(new Uri("/cases", UriKind.Relative));
+        Assert.Equal(HttpStatusCode.OK, page.StatusCode);
+        Assert.Contains($"{With.Transect}, nest {With.Nest}: ", WebUtility.HtmlDecode(await page.Content.ReadAsStringAsync()), StringComparison.Ordinal);
+        Assert.Empty(odd.Faults);
+    }
+
+    [Fact]
     public async Task A_season_without_confirmed_nests_is_told_what_it_takes()
     {
         await using var plain = new RunningDesk();

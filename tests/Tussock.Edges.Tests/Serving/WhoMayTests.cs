@@ -263,6 +263,13 @@ public sealed partial class WhoMayTests : IAsyncLifetime
         Assert.Equal(HttpStatusCode.SeeOther, await Say(visitors[4], "comment"));
         Assert.Equal(HttpStatusCode.SeeOther, await Say(visitors[5], "practice"));
         Assert.Equal("yes", Tussock.Journal.Fold.Record(desk.File.Changes(id)).Field("practice")!.Value);
+
+        // What the lead has chosen is that photo, at that nest: nobody else puts another in its place, or takes it out and in again.
+        foreach (var column in new[] { "comment", "media", "matched_by" }) Assert.Equal(HttpStatusCode.Forbidden, await Say(visitors[4], column));
+        async Task<HttpStatusCode> Void(HttpClient who, string how) => (await NetworkDesk.PostAsync(who, "/record/" + id + "/void", await NetworkDesk.TokenAsync(who, "/password"), ("void", how))).StatusCode;
+        Assert.Equal(HttpStatusCode.SeeOther, await Void(visitors[4], "yes"));
+        Assert.Equal(HttpStatusCode.Forbidden, await Void(visitors[4], "no"));
+        Assert.Equal(HttpStatusCode.SeeOther, await Void(visitors[5], "no"));
     }
 
     private string Address(string route)

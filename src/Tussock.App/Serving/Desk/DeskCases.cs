@@ -25,10 +25,11 @@ internal sealed class DeskCases(ServedSeason served, MediaStore media)
         var shown = form.Keys.Where(k => k.StartsWith(Prefix, StringComparison.Ordinal)).Select(k => (Id: k[Prefix.Length..], Was: form[k].ToString(), Now: form["v." + k[Prefix.Length..]].ToString() == Chosen ? Chosen : "")).ToArray();
         if (shown.Any(p => p.Now == Chosen) && form["looked"] != Chosen) return Page(answer, isSaved: false, Phrase.Of("cases.not_looked"), StatusCodes.Status422UnprocessableEntity);
         var drafts = ImmutableArray.CreateBuilder<Draft>();
+        var offered = Offered(answer).Where(o => o.Missing is null).SelectMany(o => o.Photos.Select(p => p.Record)).ToHashSet(StringComparer.Ordinal);
         foreach (var (text, was, now) in shown)
         {
             // Only photos that the page offered: it leaves out those of cameras and of sheets.
-            if (!Guid.TryParse(text, out var id) || !Offered(answer).Any(o => o.Missing is null && o.Photos.Any(p => p.Record == text)) || served.File.Changes(id) is not { IsEmpty: false } changes) return Page(answer, isSaved: false, Phrase.Of("cases.changed"), StatusCodes.Status409Conflict);
+            if (!Guid.TryParse(text, out var id) || !offered.Contains(text) || served.File.Changes(id) is not { IsEmpty: false } changes) return Page(answer, isSaved: false, Phrase.Of("cases.changed"), StatusCodes.Status409Conflict);
             var record = Fold.Record(changes);
             var field = record.Field(FieldName.OfColumn(SeasonCases.Column));
             if (record.Season != answer.SeasonId || (field?.Value ?? "") != was) return Page(answer, isSaved: false, Phrase.Of("cases.changed"), StatusCodes.Status409Conflict);
@@ -39,9 +40,9 @@ internal sealed class DeskCases(ServedSeason served, MediaStore media)
         return null;
     }
 
-    /// <summary>Whether a visitor may send this form of a record: nobody but a lead says that a photo may be shown.</summary>
+    /// <summary>Whether a visitor may send this form of a record: nobody but a lead says that a photo may be shown, or changes which photo it is that was chosen.</summary>
     internal static bool MayWrite(HttpContext context, RecordState record, IFormCollection form) => record.Kind != RecordKind.Media.Name || WhoMay.Of(HttpMethods.Post, Path).HasFlag(WhoMay.As(Visitor.Of(context)))
-        || (form["column"] != SeasonCases.Column && RecordFields.Of(form).All(f => f.Column != SeasonCases.Column || !f.IsTouched));
+        || (record.Field(FieldName.OfColumn(SeasonCases.Column))?.Value != Chosen && form["column"] != SeasonCases.Column && RecordFields.Of(form).All(f => f.Column != SeasonCases.Column || !f.IsTouched));
 
     private (Type, Dictionary<string, object?>, int) Page(DeskAnswer answer, bool isSaved, Phrase? wrong, int status) =>
         (typeof(CasesPage), new() { ["Offered"] = Offered(answer), ["IsSaved"] = isSaved, ["Wrong"] = wrong }, status);

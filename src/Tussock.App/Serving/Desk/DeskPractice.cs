@@ -34,11 +34,11 @@ internal static class DeskPractice
                 return (Path + "?code=" + PracticeSeason.Of(design, BitConverter.ToUInt64(RandomNumberGenerator.GetBytes(sizeof(ulong)))).Code, null);
             }
 
-            return (null, (typeof(PracticePage), new() { ["Typed"] = typed, ["Tally"] = Tally(kept) }, typed.Wrong.IsEmpty ? StatusCodes.Status200OK : StatusCodes.Status422UnprocessableEntity));
+            return (null, await TalliedAsync(context, kept, tally => (typeof(PracticePage), new() { ["Typed"] = typed, ["Tally"] = tally }, typed.Wrong.IsEmpty ? StatusCodes.Status200OK : StatusCodes.Status422UnprocessableEntity)));
         }
 
         if (PracticeSeason.OfCode(code) is not { } season)
-            return (null, (typeof(PracticePage), new() { ["Typed"] = PlanTyped.Of(Fields, _ => null), ["Wrong"] = Phrase.Of("student.wrong.code", ("found", code.Length > LongestCode ? code[..LongestCode] + "…" : code)), ["Tally"] = Tally(kept) }, StatusCodes.Status404NotFound));
+            return (null, await TalliedAsync(context, kept, tally => (typeof(PracticePage), new() { ["Typed"] = PlanTyped.Of(Fields, _ => null), ["Wrong"] = Phrase.Of("student.wrong.code", ("found", code.Length > LongestCode ? code[..LongestCode] + "…" : code)), ["Tally"] = tally }, StatusCodes.Status404NotFound)));
         return (null, await DeskPlan.AloneAsync(context, stop => Walked(season, kept, sent, words, stop)));
     }
 
@@ -98,6 +98,10 @@ internal static class DeskPractice
 
     private static PracticeTally? Tally(ImmutableArray<PracticeConclusions> kept) =>
         PracticeTally.Of(kept.Select(k => PracticeSeason.OfCode(k.Code) is { } season ? PracticeOpened.Of(season, k.Survival, k.Density) : null).OfType<PracticeOpened>());
+
+    /// <summary>A page with the tally: many judged seasons are reckoned alone, none at once.</summary>
+    private static async Task<(Type, Dictionary<string, object?>, int)> TalliedAsync(HttpContext context, ImmutableArray<PracticeConclusions> kept, Func<PracticeTally?, (Type, Dictionary<string, object?>, int)> page) =>
+        kept.IsEmpty ? page(null) : await DeskPlan.AloneAsync(context, _ => page(Tally(kept)));
 
     private static void Keep(HttpContext context, ImmutableArray<PracticeConclusions> all) =>
         context.Response.Cookies.Append(Cookie, string.Join('_', all.TakeLast(MostKept).Select(k => k.Word)), new CookieOptions { HttpOnly = true, IsEssential = true, SameSite = SameSiteMode.Strict, Secure = context.Request.IsHttps, Path = "/", MaxAge = TimeSpan.FromDays(400) });

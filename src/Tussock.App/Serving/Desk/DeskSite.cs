@@ -311,7 +311,8 @@ internal sealed class DeskSite(ServedSeason served, DeskShared shared)
 
         var (record, changes) = found;
         // What may be shown to people who practise is the lead's to choose, here as on the page of cases.
-        if (rest is not ["void"] && !DeskCases.MayWrite(context, record, form))
+        // Anybody may take one away.
+        if (!(rest is ["void"] && form["void"] == "yes") && !DeskCases.MayWrite(context, record, form))
         {
             await RenderAsync(context, answer, Nothing("people.may_not", StatusCodes.Status403Forbidden));
             return;
