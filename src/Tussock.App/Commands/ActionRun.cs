@@ -1,6 +1,4 @@
 using System.Buffers;
-using System.Text.Encodings.Web;
-using System.Text.Json;
 using Tussock.Actions;
 using Tussock.Records;
 
@@ -9,8 +7,6 @@ namespace Tussock.App.Commands;
 /// <summary><c>tussock compare --action</c>: whether an action worked, from all seasons of DATA together.</summary>
 internal static class ActionRun
 {
-    private static readonly JsonWriterOptions Options = new() { Indented = true, IndentSize = 1, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
-
     internal static int Of(Screen screen, string data, string kind, bool asJson, DateTimeOffset? at, CancellationToken cancel)
     {
         var (pooled, problems) = SeasonSource.SeasonOrAll(data, PooledYears.All, cancel);
@@ -35,22 +31,7 @@ internal static class ActionRun
     private static void WriteJson(Screen screen, string kind, Answer<BeforeAfterControl> found, DateTimeOffset? at)
     {
         var buffer = new ArrayBufferWriter<byte>(1 << 14);
-        using (var writer = new Utf8JsonWriter(buffer, Options))
-        {
-            writer.WriteStartObject();
-            writer.WriteString("contract", "compare/1");
-            writer.WritePropertyName("action");
-            if (found.HasValue) ActionDocument.Write(writer, found.Value, screen.Words);
-            else ActionDocument.WriteNone(writer, kind, found.Why, screen.Words);
-            var made = SharedOptions.Made(1, at);
-            writer.WriteStartObject("made_with");
-            writer.WriteString("version", made.Version);
-            writer.WriteNumber("seed", made.Seed);
-            writer.WriteString("at", made.At);
-            writer.WriteEndObject();
-            writer.WriteEndObject();
-        }
-
+        ActionDocument.Write(kind, found, SharedOptions.Made(1, at), screen.Words, buffer);
         screen.WriteBytes(buffer.WrittenSpan);
     }
 }

@@ -22,8 +22,9 @@ internal static class ArchiveImport
             seasons = [Named(seasons[0], name)];
         }
 
-        var stored = Stored(request.Data, cancel);
-        if (isCoarsened && stored.Any(s => s.Value != seasons[0].Package.SeasonJson(ArchiveReader.Mark))) return Refuse(screen, request.Data, "archive.coarse_alone");
+        var stored = Stored(request.Data);
+        if (isCoarsened && stored.Values.Any(s => s.Archive != MarkOf(seasons[0]))) return Refuse(screen, request.Data, "archive.coarse_alone");
+        if (!isCoarsened && IsBesideCoarsened(request.Data, seasons[0])) return Refuse(screen, request.Data, "archive.coarse_there");
         // Under a second name its nests would count twice.
         if (isCoarsened && seasons.Length == 1 && stored.Count > 0) seasons = [Named(seasons[0], stored.Keys.First())];
         var (fresh, refused) = (new List<SeasonTables>(), new List<Problem>());
@@ -31,7 +32,7 @@ internal static class ArchiveImport
         {
             var read = SeasonReading.Read(season, out _)!;
             if (!stored.TryGetValue(read.Settings.Name, out var archive)) fresh.Add(season);
-            else if (archive != season.Package.SeasonJson(ArchiveReader.Mark)) refused.Add(new Problem("season_there", Severity.Stop, new Place(request.Data), Phrase.Of("archive.there", ("season", read.Settings.Name)), Phrase.Of("archive.there_todo")));
+            else if (archive.Archive != MarkOf(season)) refused.Add(new Problem("season_there", Severity.Stop, new Place(request.Data), Phrase.Of("archive.there", ("season", read.Settings.Name)), Phrase.Of("archive.there_todo")));
             var said = fresh.Contains(season) ? Phrase.Of("archive.season_read", ("season", read.Settings.Name), ("transects", read.Transects.Length), ("nests", read.Nests.Length), ("visits", read.Visits.Length)) : Phrase.Of("archive.same", ("season", read.Settings.Name));
             if (refused.Count == 0) screen.Out.WriteLine(screen.Words.Say(said));
         }
@@ -55,13 +56,13 @@ internal static class ArchiveImport
         return Exit.Done;
     }
 
-    /// <summary>Names of the seasons that are there, with the archive each came from, if any; nothing where there is no data file yet.</summary>
-    private static Dictionary<string, string?> Stored(string data, CancellationToken cancel)
-    {
-        if (!DataFile.IsThere(data)) return [];
-        var file = DataFile.OpenToRead(data);
-        return file.Seasons().ToDictionary(s => s.Name, s => file.Tables(s.Name, cancel).Package.SeasonJson(ArchiveReader.Mark), StringComparer.Ordinal);
-    }
+    /// <summary>Whether a season would stand beside coarsened ones of another source: there numbers stand for names, and the same nests may be among them.</summary>
+    internal static bool IsBesideCoarsened(string data, SeasonTables season) => Stored(data).Values.Any(s => s.IsCoarsened && s.Archive != MarkOf(season));
+
+    /// <summary>The seasons that are there by name; nothing where there is no data file yet.</summary>
+    private static Dictionary<string, SeasonEntry> Stored(string data) => DataFile.IsThere(data) ? DataFile.OpenToRead(data).Seasons().ToDictionary(s => s.Name, StringComparer.Ordinal) : [];
+
+    private static string MarkOf(SeasonTables season) => season.Package.SeasonJson(ArchiveReader.Mark) is { } mark ? JsonSerializer.Deserialize<string>(mark) ?? "" : "";
 
     private static SeasonTables Named(SeasonTables season, string name) =>
         season with { Package = season.Package with { Season = [.. season.Package.Season.Select(p => p.Name == "name" ? new JsonProperty("name", JsonSerializer.Serialize(name)) : p)] } };

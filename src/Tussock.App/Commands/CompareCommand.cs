@@ -38,12 +38,12 @@ internal static class CompareCommand
             if (!wrong.IsEmpty) return screen.Refuse(wrong);
             if (parsed.GetValue(network) && !read.Stopped.IsEmpty) screen.Err.WriteLine(screen.Words.Say(Phrase.Of("years.stopped_some", ("seasons", read.Stopped.Length))));
             else foreach (var (season, first) in read.Stopped) screen.Err.WriteLine(Sentences.Sentence(screen.Words.Say(Phrase.Of("years.stopped", ("season", season), ("why", first.What)))));
-            var years = YearsCompared.Of(read.Years, parsed.GetValue(against));
-            if (parsed.GetValue(property) is { } own) years = years with { Lands = [.. years.Lands.Where(l => l.Property == own)] };
+            var own = parsed.GetValue(property);
+            var years = YearsCompared.Of(read.Years, y => !parsed.GetValue(network) && (own is null || y.Property == own), parsed.GetValue(against));
             if (parsed.GetValue(folder) is { } to)
             {
                 var making = new ReportMaking(SharedOptions.Version, 1, DateOnly.FromDateTime((parsed.GetValue(at) ?? DateTimeOffset.UtcNow).UtcDateTime), ReportCommand.Position(parsed.GetValue(data)!));
-                PrintedPages.Write(YearsPages.Of(parsed.GetValue(network) ? years with { Lands = [] } : years, making, screen.Words), to, Paper.Letter, screen, cancel);
+                PrintedPages.Write(YearsPages.Of(years, making, screen.Words), to, Paper.Letter, screen, cancel);
             }
             else if (parsed.GetValue(json)) WriteJson(screen, years, parsed.GetValue(network), parsed.GetValue(at));
             else CompareText.Write(years, parsed.GetValue(network), parsed.GetValue(property), screen.Words, screen.Out);

@@ -1,3 +1,4 @@
+using Tussock.Results;
 using Tussock.Words;
 using Tussock.Years;
 
@@ -35,8 +36,8 @@ internal sealed class CompareText
         var table = page.Table("years.column.year", "years.column.whole", "years.column.survival", "years.column.lines", "years.column.set_on", "years.column.per_acre", "years.column.lost");
         foreach (var y in land.Years)
         {
-            TextPage.Row(table, y.Label, words.Say(Phrase.Of("report.of", ("whole", y.Counts.Intact), ("known", y.Counts.FateKnown))), YearNumbers.Share(y.Survival) + (y.IsByPieces ? " *" : ""), Numbers.Whole(y.LinesKnown),
-                y.Conduct.SetOn is { } on ? Numbers.Date(on.Middle, words) + (y.Conduct.AreSetDatesAssumed ? " ?" : "") : "–", YearNumbers.Amount(y.Density), Losses(y));
+            TextPage.Row(table, y.Label, words.Say(Phrase.Of("report.of", ("whole", y.Counts.Intact), ("known", y.Counts.FateKnown))), EstimateText.Share(y.Survival) + (y.IsByPieces ? " *" : ""), Numbers.Whole(y.LinesKnown),
+                y.Conduct.SetOn is { } on ? Numbers.Date(on.Middle, words) + (y.Conduct.AreSetDatesAssumed ? " ?" : "") : "–", EstimateText.Density(y.Density, words.Units), Losses(y));
         }
 
         page.Write(table);
@@ -63,12 +64,8 @@ internal sealed class CompareText
     {
         output.WriteLine();
         page.Line(Phrase.Of("years.network", ("properties", network.Properties), ("nests", network.Nests)));
-        var table = page.Table("years.column.year", "years.column.properties", "years.column.survival", "years.column.new_property", "years.column.per_acre", "years.column.cover_ratio", "years.column.parity");
-        foreach (var y in network.Years.Append(network.Together))
-        {
-            TextPage.Row(table, y.Label.Length > 0 ? y.Label : words.Say("years.all"), Numbers.Whole(y.Survival.Properties), YearNumbers.Share(y.Survival.Mean), y.Survival.NewProperty is { } p ? Numbers.PercentRange(p.Low, p.High) : "–", YearNumbers.Amount(y.Density.Mean), YearNumbers.Ratio(y.CoverRatio.Mean), YearNumbers.Amount(y.Parity.Mean));
-        }
-
+        var table = page.Table(YearRows.NetworkHeads.AsSpan());
+        foreach (var row in YearRows.Of(network, words)) TextPage.Row(table, row);
         page.Write(table);
         foreach (var said in YearSentences.Of(network)) page.Line(said, "  ");
     }

@@ -43,6 +43,7 @@ internal static class ImportCommand
             stops.AddRange(wrong);
             if (season is null || stops.Count > 0) return screen.Refuse(stops);
             if (season.Settings.IsPractice && !parsed.GetValue(practice)) return screen.Refuse([new Problem("practice", Severity.Stop, new Place("datapackage.json", null, "season.practice"), Phrase.Of("student.import", ("title", season.Settings.Title)), Phrase.Of("student.import_todo"))]);
+            if (!season.Settings.IsPractice && ArchiveImport.IsBesideCoarsened(parsed.GetValue(data)!, tables)) return screen.Refuse([new Problem("archive", Severity.Stop, new Place(parsed.GetValue(data)!), Phrase.Of("archive.coarse_there"), Phrase.Of("archive.coarse_there_todo"))]);
             var request = new ImportRequest
             {
                 Season = tables,

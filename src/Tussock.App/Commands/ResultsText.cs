@@ -41,8 +41,8 @@ internal static class ResultsText
 
         Line(Sentences.Count(row.Group, results.Trial));
         if (row.Group.Day28.Value is not null) Line(Sentences.Interval(row.Group.Day28));
-        if (row.Group.Day28.Value is null && row.Group.TwoPieceDay28.Value is not null) Line(Phrase.Of("text.two_piece_headline", ("estimate", TextPage.Share(row.Group.TwoPieceDay28))));
-        else if (row.Group.WhyTwoPieceBeside is { } beside) Line(Phrase.Of("text.two_piece", ("why", beside), ("estimate", TextPage.Share(row.Group.TwoPieceDay28))));
+        if (row.Group.Day28.Value is null && row.Group.TwoPieceDay28.Value is not null) Line(Phrase.Of("text.two_piece_headline", ("estimate", EstimateText.Share(row.Group.TwoPieceDay28))));
+        else if (row.Group.WhyTwoPieceBeside is { } beside) Line(Phrase.Of("text.two_piece", ("why", beside), ("estimate", EstimateText.Share(row.Group.TwoPieceDay28))));
         Line(Sentences.NotToSay(row.Group, results.Trial));
         Line(Sentences.Unknown(row.Group));
         foreach (var ended in Sentences.EndedWatching(row.Group)) Line(ended);
@@ -55,7 +55,7 @@ internal static class ResultsText
         foreach (var g in results.Groups.Where(g => g.Level is not (GroupLevel.Transect or GroupLevel.Property)))
         {
             table.AddRow(Escaped(Indent(g.Level) + g.Name), Numbers.Whole(g.Counts.Nests), Numbers.Whole(g.Lines), Numbers.Whole(g.Counts.Intact), Numbers.Whole(g.Counts.Lost), Numbers.Whole(g.Counts.Unknown),
-                TextPage.Share(g.Day28), TextPage.Share(g.TwoPieceDay28), g.ChanceAtLeastBenchmark.HasValue ? Escaped(words.Say(Sentences.ChanceInWords(g.ChanceAtLeastBenchmark.Value))) : "–");
+                EstimateText.Share(g.Day28), EstimateText.Share(g.TwoPieceDay28), g.ChanceAtLeastBenchmark.HasValue ? Escaped(words.Say(Sentences.ChanceInWords(g.ChanceAtLeastBenchmark.Value))) : "–");
         }
 
         return table;
@@ -66,7 +66,7 @@ internal static class ResultsText
         var table = page.Table("text.density_of", "text.cover", "text.clumps", "text.per_acre", "text.per_ha", "text.chance");
         foreach (var d in results.Densities.Where(d => d.Level is GroupLevel.Season or GroupLevel.Pasture))
         {
-            table.AddRow(Escaped(Indent(d.Level) + d.Name), Escaped(d.Cover ?? words.Say("text.all")), Numbers.Short(d.Density.Clumps), Amount(d.Density.PerAcre), Amount(d.Density.PerHa),
+            table.AddRow(Escaped(Indent(d.Level) + d.Name), Escaped(d.Cover ?? words.Say("text.all")), Numbers.Short(d.Density.Clumps), EstimateText.Amount(d.Density.PerAcre), EstimateText.Amount(d.Density.PerHa),
                 d.Cover is null && d.Density.ChanceAtLeastBenchmark.HasValue ? Escaped(words.Say(Sentences.ChanceInWords(d.Density.ChanceAtLeastBenchmark.Value))) : "–");
         }
 
@@ -76,15 +76,11 @@ internal static class ResultsText
     private static Table Comparisons(SeasonResults results, Catalogue words, TextPage page)
     {
         var table = page.Table("text.comparison", "text.where", "text.survival_ratio", "text.odds_ratio");
-        foreach (var c in results.CoverComparisons) table.AddRow(Escaped(c.Other + " : " + c.Reference), Escaped(c.Pasture ?? words.Say("text.whole_season")), Ratio(c.Comparison.SurvivalRatio), Ratio(c.Comparison.OddsRatio));
+        foreach (var c in results.CoverComparisons) table.AddRow(Escaped(c.Other + " : " + c.Reference), Escaped(c.Pasture ?? words.Say("text.whole_season")), EstimateText.Ratio(c.Comparison.SurvivalRatio), EstimateText.Ratio(c.Comparison.OddsRatio));
         return table;
     }
 
     private static string Indent(GroupLevel level) => level switch { GroupLevel.Season => "", GroupLevel.PastureCover => "    ", _ => "  " };
 
     private static string Escaped(string text) => Markup.Escape(text);
-
-    private static string Amount(Estimate e) => e.Value is not { } x ? "–" : e is { Low: { } low, High: { } high } ? Numbers.Fixed(x, 0) + " (" + Numbers.Fixed(low, 0) + "–" + Numbers.Fixed(high, 0) + ")" : Numbers.Fixed(x, 0);
-
-    private static string Ratio(Estimate e) => e.Value is not { } x ? "–" : e is { Low: { } low, High: { } high } ? Numbers.Fixed(x, 2) + " (" + Numbers.Fixed(low, 2) + "–" + Numbers.Fixed(high, 2) + ")" : Numbers.Fixed(x, 2);
 }

@@ -53,7 +53,7 @@ internal sealed class SignsText
             for (var i = 0; i < Math.Max(1, shown.Length); i++)
             {
                 string[] head = i == 0 ? [GroupName(group), Numbers.Whole(group.Composition.Losses), Numbers.Whole(group.Composition.Confirmed)] : ["", "", ""];
-                string[] rest = shown.Length == 0 ? ["–", "–", "–", "–"] : [words.Say(Culprit(shown[i].Culprit)), TextPage.Share(shown[i].Share), TextPage.Share(shown[i].ShareWithRemains), shown[i].Naive is { } naive ? Numbers.Percent(naive) : "–"];
+                string[] rest = shown.Length == 0 ? ["–", "–", "–", "–"] : [words.Say(Culprit(shown[i].Culprit)), EstimateText.Share(shown[i].Share), EstimateText.Share(shown[i].ShareWithRemains), shown[i].Naive is { } naive ? Numbers.Percent(naive) : "–"];
                 TextPage.Row(table, [.. head, .. rest]);
             }
         }
@@ -68,7 +68,7 @@ internal sealed class SignsText
     {
         if (signs.Differences.IsEmpty) return;
         var table = page.Table("signs.text.difference", "signs.text.class", "signs.text.points");
-        foreach (var d in signs.Differences) TextPage.Row(table, GroupName(d.Group) + " − " + GroupName(d.Against), words.Say(Culprit(d.Culprit)), TextPage.Points(d.Difference));
+        foreach (var d in signs.Differences) TextPage.Row(table, GroupName(d.Group) + " − " + GroupName(d.Against), words.Say(Culprit(d.Culprit)), EstimateText.Points(d.Difference));
         page.Write(table);
         page.Line(Phrase.Of("signs.text.many_differences", ("count", signs.Differences.Length)));
     }
@@ -89,7 +89,7 @@ internal sealed class SignsText
         if (learned.TellsNothing && !signs.CamerasNeeded.HasValue) page.Line(signs.CamerasNeeded.Why);
         else if (learned.TellsNothing) page.Line(Phrase.Of("signs.learning.needed", ("nests", learned.NestsNeeded.Value), ("cameras", signs.CamerasNeeded.Value), ("bits", Evidence.Learning.WorthwhileBits)));
         var bands = page.Table("signs.text.band", "text.nests", "signs.text.mean_chance", "signs.text.was_right");
-        foreach (var b in learned.Scoring.Bands) TextPage.Row(bands, Numbers.PercentRange(b.From, b.To), Numbers.Whole(b.Nests), Numbers.Percent(b.MeanChance), TextPage.Share(b.Right) + (b.IsOff ? " *" : ""));
+        foreach (var b in learned.Scoring.Bands) TextPage.Row(bands, Numbers.PercentRange(b.From, b.To), Numbers.Whole(b.Nests), Numbers.Percent(b.MeanChance), EstimateText.Share(b.Right) + (b.IsOff ? " *" : ""));
         page.Write(bands);
         if (learned.Scoring.Bands.Any(b => b.IsOff)) page.Line(Phrase.Of("signs.text.off"));
         var confusion = page.Table("report.col.read", "report.col.confirmed", "text.nests");

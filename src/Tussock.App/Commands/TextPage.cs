@@ -40,10 +40,4 @@ internal sealed class TextPage
 
     /// <summary>Prints a sentence.</summary>
     internal void Line(Phrase phrase, string indent = "") => output.WriteLine(indent + Sentences.Sentence(words.Say(phrase)));
-
-    /// <summary>A share with its limits, in percent.</summary>
-    internal static string Share(Estimate e) => e.Value is not { } x ? "–" : e is { Low: { } low, High: { } high } ? Numbers.Percent(x) + " (" + Numbers.PercentNumber(low) + "–" + Numbers.PercentNumber(high) + ")" : Numbers.Percent(x);
-
-    /// <summary>A difference of shares with its limits, in points.</summary>
-    internal static string Points(Estimate e) => e is { Value: { } x, Low: { } low, High: { } high } ? Numbers.PercentNumber(x) + " (" + Numbers.PercentNumber(low) + " … " + Numbers.PercentNumber(high) + ")" : "–";
 }

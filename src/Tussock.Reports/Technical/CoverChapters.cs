@@ -34,7 +34,7 @@ internal sealed class CoverChapters(Html html, ReportNumbers numbers)
         html.Picture(DensityChart.Draw([.. Tables.First(html, rows).Select(d => new DensityBar(d.Cover ?? Name(d), Dot.Of(d.Density.PerAcre), d.Cover is null ? DotShape.Disc : DotShape.Square))], Benchmark, html.Words));
         Tables.Write(html, ["text.density_of", "text.cover", "text.clumps", "report.col.area", .. Tables.InUnits(html, (UnitChoice.Us, "text.per_acre"), (UnitChoice.Metric, "text.per_ha")), "report.col.between_lines", "report.col.chance_density"], rows.Select(d => (string[])
         [
-            Name(d), d.Cover ?? html.Words.Say("text.all"), Numbers.Short(d.Density.Clumps), Numbers.Fixed(d.Density.AreaM2, 0), .. Tables.InUnits(html, (UnitChoice.Us, Tables.Amount(d.Density.PerAcre)), (UnitChoice.Metric, Tables.Amount(d.Density.PerHa))), Tables.Density(html, d.Density.PerAcreBetweenLines),
+            Name(d), d.Cover ?? html.Words.Say("text.all"), Numbers.Short(d.Density.Clumps), Numbers.Fixed(d.Density.AreaM2, 0), .. Tables.InUnits(html, (UnitChoice.Us, EstimateText.Amount(d.Density.PerAcre)), (UnitChoice.Metric, EstimateText.Amount(d.Density.PerHa))), EstimateText.Density(d.Density.PerAcreBetweenLines, html.Words.Units),
             d.Cover is null ? Tables.Chance(html, d.Density.ChanceAtLeastBenchmark) : "–",
         ]), "class=\"short\"");
         Tables.Notes(html, rows.Where(d => d.Cover is null).Select(d => (Name(d), Tables.Said(html, d.Density.PerAcre))));
@@ -68,7 +68,7 @@ internal sealed class CoverChapters(Html html, ReportNumbers numbers)
         html.Paragraph(Phrase.Of("report.comparison_intro")).Paragraph(Phrase.Of("model_report.hazard_intro"));
         Tables.Write(html, ["text.comparison", "text.where", "text.survival_ratio", "text.odds_ratio", "model_report.col.hazard_ratio"], results.CoverComparisons.Select(c => (string[])
         [
-            c.Other + " : " + c.Reference, Where(c), Tables.Ratio(c.Comparison.SurvivalRatio), Tables.Ratio(c.Comparison.OddsRatio), Tables.Ratio(c.HazardRatio),
+            c.Other + " : " + c.Reference, Where(c), EstimateText.Ratio(c.Comparison.SurvivalRatio), EstimateText.Ratio(c.Comparison.OddsRatio), EstimateText.Ratio(c.HazardRatio),
         ]));
         Tables.Notes(html, results.CoverComparisons.Select(c => (Where(c), Tables.Said(html, c.Comparison.SurvivalRatio))));
         Tables.Notes(html, results.CoverComparisons.Select(c => (html.Say(Phrase.Of("model_report.hazard_of", ("where", Where(c)))), Tables.Said(html, c.HazardRatio))));

@@ -59,7 +59,7 @@ internal sealed class CulpritChapters(Html html, ReportNumbers numbers)
         if (composition.Losses > 0)
         {
             var worth = composition.Shares.Where(s => s.Share.Value > 0 || s.Naive >= WorthARow).OrderByDescending(s => s.Share.Value ?? s.Naive).ThenBy(s => s.Culprit, StringComparer.Ordinal);
-            Tables.Write(html, ["report.col.culprit", "report.col.cameras", "report.col.with_remains", "report.col.naive"], worth.Select(s => (string[])[html.Say(PastureWords.CulpritName(s.Culprit)), Tables.Share(s.Share), Tables.Share(s.ShareWithRemains), s.Naive is { } naive ? Numbers.Percent(naive) : "–"]));
+            Tables.Write(html, ["report.col.culprit", "report.col.cameras", "report.col.with_remains", "report.col.naive"], worth.Select(s => (string[])[html.Say(PastureWords.CulpritName(s.Culprit)), EstimateText.Share(s.Share), EstimateText.Share(s.ShareWithRemains), s.Naive is { } naive ? Numbers.Percent(naive) : "–"]));
         }
 
         html.List(composition.Shares.SelectMany(s => Tables.Said(html, s.Share)).Distinct(StringComparer.Ordinal).Take(2), "class=\"notes\"");

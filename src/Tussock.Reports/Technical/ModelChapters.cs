@@ -122,7 +122,7 @@ internal sealed class ModelChapters(Html html, ReportNumbers numbers)
     {
         if (season.Comparison!.Averaged.All(a => a.Survival.Value is null)) return;
         html.Element("h3", html.Words.Say("model_report.together_head")).Paragraph(Phrase.Of("model_report.together"));
-        Tables.Write(html, ["model_report.col.nest", "model_report.col.together"], season.Comparison.Averaged.Select(a => (string[])[Sentences.Heading(html.Say(ModelNames.Of(a.Pattern))), Tables.Share(a.Survival)]));
+        Tables.Write(html, ["model_report.col.nest", "model_report.col.together"], season.Comparison.Averaged.Select(a => (string[])[Sentences.Heading(html.Say(ModelNames.Of(a.Pattern))), EstimateText.Share(a.Survival)]));
         html.List(season.Comparison.Averaged.SelectMany(a => Tables.Said(html, a.Survival)).Distinct(StringComparer.Ordinal), "class=\"notes\"");
     }
 

@@ -41,7 +41,7 @@ internal sealed class SurvivalChapters(Html html, ReportNumbers numbers)
         html.Paragraph(Phrase.Of("report.shares_intro", ("benchmark", Benchmark), ("days", results.Trial.Days)));
         html.Picture(ShareChart.Draw(html.Say(Phrase.Of("report.shares_title", ("days", results.Trial.Days))), [.. Tables.First(html, groups, 2 * Tables.MostPictures).Select(g => Row(g, g.Day28, g.Counts.Intact, g.Counts.FateKnown))], Benchmark, html.Words));
         Tables.Write(html, ["text.group", "text.nests", "text.lines", "text.intact", "text.lost", "text.unknown", "text.share", "report.col.posterior", "report.col.if_lost", "report.col.if_survived"],
-            groups.Select(g => (string[])[Name(g), Numbers.Whole(g.Counts.Nests), Numbers.Whole(g.Lines), Numbers.Whole(g.Counts.Intact), Numbers.Whole(g.Counts.Lost), Numbers.Whole(g.Counts.Unknown), Tables.Share(g.Day28), Tables.Share(g.Day28Posterior), Percent(g.Day28IfUnknownLost), Percent(g.Day28IfUnknownSurvived)]), "class=\"short\"");
+            groups.Select(g => (string[])[Name(g), Numbers.Whole(g.Counts.Nests), Numbers.Whole(g.Lines), Numbers.Whole(g.Counts.Intact), Numbers.Whole(g.Counts.Lost), Numbers.Whole(g.Counts.Unknown), EstimateText.Share(g.Day28), EstimateText.Share(g.Day28Posterior), Percent(g.Day28IfUnknownLost), Percent(g.Day28IfUnknownSurvived)]), "class=\"short\"");
         Tables.Notes(html, groups.Select(g => (Name(g), Tables.Said(html, g.Day28).Concat(Sentences.EndedWatching(g).Select(html.Say)))));
         html.Element("h3", Phrase.Of("report.first_check", ("day", results.Trial.FirstCheck)));
         html.Picture(ShareChart.Draw(html.Say(Phrase.Of("report.shares_title", ("days", results.Trial.FirstCheck))), [.. Tables.First(html, groups.Where(g => g.Level is not GroupLevel.PastureCover), 2 * Tables.MostPictures).Select(g => new ShareRow(Name(g), "", Dot.Of(g.Day14), Shape(g)))], null, html.Words));
@@ -54,7 +54,7 @@ internal sealed class SurvivalChapters(Html html, ReportNumbers numbers)
     internal void TwoNumbers()
     {
         html.Paragraph(Phrase.Of("report.two_intro", ("day", results.Trial.FirstCheck)));
-        Tables.Write(html, ["text.group", "text.share", "text.two_piece_short", "report.col.why_beside"], Main.Select(g => (string[])[Name(g.Group), Tables.Share(g.Group.Day28), Tables.Share(g.Group.TwoPieceDay28), g.Group.WhyTwoPieceBeside is { } why ? html.Say(why) : "–"]));
+        Tables.Write(html, ["text.group", "text.share", "text.two_piece_short", "report.col.why_beside"], Main.Select(g => (string[])[Name(g.Group), EstimateText.Share(g.Group.Day28), EstimateText.Share(g.Group.TwoPieceDay28), g.Group.WhyTwoPieceBeside is { } why ? html.Say(why) : "–"]));
         Tables.Notes(html, Main.Select(g => (Name(g.Group), Tables.Said(html, g.Group.TwoPieceDay28))));
     }
 
@@ -85,7 +85,7 @@ internal sealed class SurvivalChapters(Html html, ReportNumbers numbers)
     internal void Daily()
     {
         html.Paragraph(Phrase.Of("report.daily_intro", ("days", results.Trial.Days)));
-        Tables.Write(html, ["text.group", "report.col.daily", "report.col.exposure", "report.col.before", "report.col.after", "technical.col.if_even"], DailyRow.Of(Main, results.Trial).Select(r => (string[])[Name(r.Group.Group), Tables.Daily(r.Group.Group.DailySurvival), Tables.Daily(r.Group.Exposure), .. r.Group.Group.DailySurvivalByFortnight.Take(2).Select(Tables.Daily), Tables.Share(r.IfEven)]));
+        Tables.Write(html, ["text.group", "report.col.daily", "report.col.exposure", "report.col.before", "report.col.after", "technical.col.if_even"], DailyRow.Of(Main, results.Trial).Select(r => (string[])[Name(r.Group.Group), Tables.Daily(r.Group.Group.DailySurvival), Tables.Daily(r.Group.Exposure), .. r.Group.Group.DailySurvivalByFortnight.Take(2).Select(Tables.Daily), EstimateText.Share(r.IfEven)]));
         html.Paragraph(Phrase.Of("technical.if_even", ("days", results.Trial.Days)));
         Tables.Notes(html, Main.Select(g => (Name(g.Group), Tables.Said(html, g.Group.DailySurvival).Concat(Tables.Said(html, g.Exposure)).Concat(g.Group.DailySurvivalByFortnight.SelectMany(f => Tables.Said(html, f))))));
     }
@@ -101,7 +101,7 @@ internal sealed class SurvivalChapters(Html html, ReportNumbers numbers)
         }
 
         html.Element("h3", html.Words.Say("report.incidence")).Paragraph(Phrase.Of("report.incidence_intro", ("days", results.Trial.Days)));
-        Tables.Write(html, ["text.group", "report.col.incidence", "report.col.predation_only"], Main.Select(g => (string[])[Name(g.Group), Incidence(g), Tables.Share(g.Group.PredationOnly)]));
+        Tables.Write(html, ["text.group", "report.col.incidence", "report.col.predation_only"], Main.Select(g => (string[])[Name(g.Group), Incidence(g), EstimateText.Share(g.Group.PredationOnly)]));
         Tables.Notes(html, Main.Select(g => (Name(g.Group), Tables.Said(html, g.Group.PredationOnly))));
     }
 

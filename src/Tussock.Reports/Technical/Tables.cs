@@ -41,16 +41,7 @@ internal static class Tables
     /// <summary>Heads or cells of columns that say the same in different units: those of the units that were chosen.</summary>
     internal static IEnumerable<string> InUnits(Html html, params (UnitChoice Of, string Text)[] columns) => columns.Where(c => html.Words.Units == UnitChoice.Both || html.Words.Units == c.Of).Select(c => c.Text);
 
-    internal static string Share(Estimate e) => With(e, x => Numbers.Percent(x), x => Numbers.PercentNumber(x));
-
-    internal static string Daily(Estimate e) => With(e, x => Numbers.Fixed(x, 4), x => Numbers.Fixed(x, 4));
-
-    internal static string Amount(Estimate e) => With(e, x => Numbers.Fixed(x, 0), x => Numbers.Fixed(x, 0));
-
-    /// <summary>A density an acre, in the unit that is shown first.</summary>
-    internal static string Density(Html html, Estimate perAcre) => With(perAcre, x => Numbers.Fixed(html.Words.Units.Density(x), 0), x => Numbers.Fixed(html.Words.Units.Density(x), 0));
-
-    internal static string Ratio(Estimate e) => With(e, x => Numbers.Fixed(x, 2), x => Numbers.Fixed(x, 2));
+    internal static string Daily(Estimate e) => EstimateText.With(e, x => Numbers.Fixed(x, 4), x => Numbers.Fixed(x, 4));
 
     internal static string Chance(Html html, Answer<double> chance) => chance.HasValue ? html.Say(Sentences.ChanceInWords(chance.Value)) : "–";
 
@@ -71,12 +62,4 @@ internal static class Tables
     private static string Names(Html html, string[] names) => names.Length <= NamesSaid
         ? string.Join(", ", names)
         : html.Say(Phrase.Of("technical.names_and_more", ("names", string.Join(", ", names.Take(NamesSaid))), ("more", names.Length - NamesSaid)));
-
-    private static string With(Estimate e, Func<double, string> value, Func<double, string> limit) => e switch
-    {
-        { Value: { } x, Low: { } low, High: { } high } => value(x) + " (" + limit(low) + "–" + limit(high) + ")",
-        { Value: { } x } => value(x),
-        { Low: { } low, High: { } high } => "– (" + limit(low) + "–" + limit(high) + ")",
-        _ => "–",
-    };
 }

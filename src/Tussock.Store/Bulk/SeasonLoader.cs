@@ -20,7 +20,7 @@ internal sealed class SeasonLoader(Database database, CancellationToken cancella
         while (row.Read())
         {
             var record = new StoredRecord(JournalReader.Guid(row, 0), json.Values(row.GetFieldValue<byte[]>(1)));
-            seasons.Add(new SeasonEntry(record.Id, Plain(record.Text("season.name")), Plain(record.Text("season.year"))));
+            seasons.Add(new SeasonEntry(record.Id, Plain(record.Text("season.name")), Plain(record.Text("season.year"))) { Archive = Plain(record.Text("season.archive")), IsCoarsened = Plain(record.Text("season.coarsened")) == "yes" });
         }
 
         return [.. seasons.OrderBy(s => s.Name, StringComparer.Ordinal).ThenBy(s => s.Id)];

@@ -1,4 +1,3 @@
-using Tussock.Measures;
 using Tussock.Words;
 using Tussock.Years;
 
@@ -66,12 +65,11 @@ public static class YearsPicture
 
     private static void Density(Svg svg, Columns columns, LandYears land, double top, Catalogue words)
     {
-        var hectares = words.Units == UnitChoice.Metric;
-        double Shown(double perAcre) => hectares ? Area.PerHectareFromPerAcre(perAcre) : perAcre;
+        double Shown(double perAcre) => words.Units.Density(perAcre);
         var most = land.Years.Max(y => Shown(y.PerAcre is { } d ? Math.Min(d.High ?? d.Value, 3 * d.Value) : 0));
         var ticks = Scale.Round(most, 3);
         var scale = new Scale(0, Math.Max(most, ticks[^1]), top + DensityHigh, top);
-        Axis(svg, columns, scale, ticks, tick => Numbers.Fixed(tick, 0), words.Say(hectares ? "pictures.years_per_ha" : "pictures.years_per_acre"), top);
+        Axis(svg, columns, scale, ticks, tick => Numbers.Fixed(tick, 0), words.Say("years.column.per_acre"), top);
         for (var i = 0; i < land.Years.Length; i++)
         {
             if (land.Years[i].PerAcre is { } d) Upright(svg, columns.Middle(i), scale, new Dot(Shown(d.Value), d.Low is { } low ? Shown(low) : null, d.High is { } up ? Shown(up) : null), isHollow: false);

@@ -1,3 +1,4 @@
+using System.Text.Encodings.Web;
 using System.Text.Json;
 using Tussock.Words;
 
@@ -6,11 +7,24 @@ namespace Tussock.Results;
 /// <summary>Writes the parts that every document has: estimates, answers, reasons. Never NaN: a number that can't be had is null with its reason.</summary>
 internal sealed class JsonText(Utf8JsonWriter writer, Catalogue words)
 {
+    /// <summary>How documents are laid out.</summary>
+    internal static readonly JsonWriterOptions Options = new() { Indented = true, IndentSize = 1, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+
     internal Utf8JsonWriter Writer => writer;
 
     internal string Say(Phrase phrase) => words.Say(phrase);
 
-    internal string Sentence(Phrase phrase) => Sentences.Sentence(words.Say(phrase));
+    internal string Sentence(Phrase phrase) => Results.Sentences.Sentence(words.Say(phrase));
+
+    internal void Sentences(string name, IEnumerable<Phrase> said) => Array(name, said, p => writer.WriteStringValue(Sentence(p)));
+
+    /// <summary>What a document was made with.</summary>
+    internal void Made(MadeWith made) => Object("made_with", () =>
+    {
+        writer.WriteString("version", made.Version);
+        writer.WriteNumber("seed", made.Seed);
+        writer.WriteString("at", made.At);
+    });
 
     internal void Array<T>(string name, IEnumerable<T> items, Action<T> write)
     {
@@ -48,7 +62,7 @@ internal sealed class JsonText(Utf8JsonWriter writer, Catalogue words)
         writer.WriteNumber("level", e.Level);
         writer.WriteString("method", e.Method);
         Number("se", e.Se);
-        if (e.Why is not null || !e.Notes.IsEmpty) writer.WriteString("why", string.Join(" ", (e.Why is { } why ? e.Notes.Insert(0, why) : e.Notes).Select(p => Sentences.Sentence(words.Say(p)))));
+        if (e.Why is not null || !e.Notes.IsEmpty) writer.WriteString("why", string.Join(" ", (e.Why is { } why ? e.Notes.Insert(0, why) : e.Notes).Select(p => Results.Sentences.Sentence(words.Say(p)))));
         writer.WriteEndObject();
     }
 

@@ -1,6 +1,5 @@
 using System.Buffers;
 using System.Collections.Immutable;
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using Tussock.Fates;
 using Tussock.Verdicts;
@@ -17,7 +16,6 @@ public sealed record MadeWith(string Version, ulong Seed, string At);
 /// <summary>Writes the answer of a season as the JSON document <c>results/1</c>. Same answer, same bytes, but for <c>made_with.at</c>.</summary>
 public sealed class ResultsDocument
 {
-    private static readonly JsonWriterOptions Options = new() { Indented = true, IndentSize = 1, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
     private readonly SeasonResults results;
     private readonly Utf8JsonWriter writer;
     private readonly JsonText json;
@@ -33,7 +31,7 @@ public sealed class ResultsDocument
     /// <param name="target">Where the bytes go.</param>
     public static void Write(SeasonResults results, MadeWith made, bool withFates, Catalogue words, IBufferWriter<byte> target)
     {
-        using var text = new Utf8JsonWriter(target, Options);
+        using var text = new Utf8JsonWriter(target, JsonText.Options);
         new ResultsDocument(results, text, words).Whole(made, withFates);
     }
 
@@ -53,11 +51,7 @@ public sealed class ResultsDocument
         new CulpritsText(json).Write(results.Culprits, results.Season);
         json.Array("verdicts", results.Verdicts, Verdict);
         if (withFates) json.Array("fates", results.Fates.Nests, Fate);
-        writer.WriteStartObject("made_with");
-        writer.WriteString("version", made.Version);
-        writer.WriteNumber("seed", made.Seed);
-        writer.WriteString("at", made.At);
-        writer.WriteEndObject();
+        json.Made(made);
         writer.WriteEndObject();
     }
 

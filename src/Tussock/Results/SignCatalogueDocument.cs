@@ -1,5 +1,4 @@
 using System.Buffers;
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using Tussock.Evidence;
 
@@ -8,7 +7,6 @@ namespace Tussock.Results;
 /// <summary>Writes the catalogue of signs with its sources as the JSON document <c>sign-catalogue/1</c>.</summary>
 public static class SignCatalogueDocument
 {
-    private static readonly JsonWriterOptions Options = new() { Indented = true, IndentSize = 1, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
     /// <summary>Writes the document.</summary>
     /// <param name="catalogue">The catalogue.</param>
@@ -16,7 +14,7 @@ public static class SignCatalogueDocument
     public static void Write(SignCatalogue catalogue, IBufferWriter<byte> target)
     {
         ArgumentNullException.ThrowIfNull(catalogue);
-        using var writer = new Utf8JsonWriter(target, Options);
+        using var writer = new Utf8JsonWriter(target, JsonText.Options);
         writer.WriteStartObject();
         writer.WriteString("contract", "sign-catalogue/1");
         writer.WriteNumber("sign_weight", catalogue.SignWeight);

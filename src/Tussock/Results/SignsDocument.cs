@@ -1,6 +1,5 @@
 using System.Buffers;
 using System.Collections.Immutable;
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using Tussock.Evidence;
 using Tussock.Words;
@@ -10,7 +9,6 @@ namespace Tussock.Results;
 /// <summary>Writes who did it as the JSON document <c>signs/1</c>. Same answer, same bytes, but for <c>made_with.at</c>.</summary>
 public sealed class SignsDocument
 {
-    private static readonly JsonWriterOptions Options = new() { Indented = true, IndentSize = 1, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
     private readonly SeasonSigns signs;
     private readonly Utf8JsonWriter writer;
     private readonly JsonText json;
@@ -26,7 +24,7 @@ public sealed class SignsDocument
     {
         ArgumentNullException.ThrowIfNull(signs);
         ArgumentNullException.ThrowIfNull(made);
-        using var text = new Utf8JsonWriter(target, Options);
+        using var text = new Utf8JsonWriter(target, JsonText.Options);
         new SignsDocument(signs, text, words).Whole(made);
     }
 
@@ -56,12 +54,7 @@ public sealed class SignsDocument
         }));
         json.Estimate("guesses_against_cameras", signs.GuessesAgainstCameras);
         json.Array("nests", signs.Nests, n => json.Item(() => Nest(n)));
-        json.Object("made_with", () =>
-        {
-            writer.WriteString("version", made.Version);
-            writer.WriteNumber("seed", made.Seed);
-            writer.WriteString("at", made.At);
-        });
+        json.Made(made);
         writer.WriteEndObject();
     }
 

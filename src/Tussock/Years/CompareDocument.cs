@@ -1,5 +1,4 @@
 using System.Buffers;
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using Tussock.Results;
 using Tussock.Words;
@@ -9,7 +8,6 @@ namespace Tussock.Years;
 /// <summary>Writes seasons beside each other as the JSON document <c>compare/1</c>. Same answer, same bytes, but for <c>made_with.at</c>.</summary>
 public sealed class CompareDocument
 {
-    private static readonly JsonWriterOptions Options = new() { Indented = true, IndentSize = 1, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
     private readonly Utf8JsonWriter writer;
     private readonly JsonText json;
 
@@ -25,7 +23,7 @@ public sealed class CompareDocument
     {
         ArgumentNullException.ThrowIfNull(years);
         ArgumentNullException.ThrowIfNull(made);
-        using var text = new Utf8JsonWriter(target, Options);
+        using var text = new Utf8JsonWriter(target, JsonText.Options);
         new CompareDocument(text, words).Whole(years, networkOnly, made);
     }
 
@@ -34,17 +32,12 @@ public sealed class CompareDocument
         writer.WriteStartObject();
         writer.WriteString("contract", "compare/1");
         json.Array("years", years.Seasons.Select(s => networkOnly ? Years.Network.Nameless(s.Label) : s.Label).Distinct(StringComparer.Ordinal), writer.WriteStringValue);
-        json.Array("always", YearSentences.Always, p => writer.WriteStringValue(json.Sentence(p)));
+        json.Sentences("always", YearSentences.Always);
         if (!networkOnly) json.Array("lands", years.Lands, Land);
         if (years.Network.HasValue) json.Object("network", () => Network(years.Network.Value));
         else writer.WriteNull("network");
         if (!years.Network.HasValue) writer.WriteString("network_why", json.Say(years.Network.Why));
-        json.Object("made_with", () =>
-        {
-            writer.WriteString("version", made.Version);
-            writer.WriteNumber("seed", made.Seed);
-            writer.WriteString("at", made.At);
-        });
+        json.Made(made);
         writer.WriteEndObject();
     }
 
@@ -114,7 +107,7 @@ public sealed class CompareDocument
         writer.WriteString("to", step.After.Label);
         writer.WriteString("from_season", step.Before.Conduct.Season);
         writer.WriteString("to_season", step.After.Conduct.Season);
-        json.Array("before_comparing", step.First, p => writer.WriteStringValue(json.Sentence(p)));
+        json.Sentences("before_comparing", step.First);
         json.Estimate("survival", step.Survival.Difference);
         json.Answer("chance_survival_rose", step.Survival.ChanceRose);
         json.Estimate("density_ratio", step.Density.Ratio);
@@ -127,7 +120,7 @@ public sealed class CompareDocument
             writer.WriteNumber("intact_after", l.After.Survived);
             writer.WriteNumber("known_after", l.After.Known);
         }));
-        json.Array("could_also_explain", step.Others, p => writer.WriteStringValue(json.Sentence(p)));
+        json.Sentences("could_also_explain", step.Others);
     });
 
     private void Trend(YearTrend trend)

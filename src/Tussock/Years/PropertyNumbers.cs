@@ -1,5 +1,7 @@
+using Tussock.Cover;
 using Tussock.Measures;
 using Tussock.Numerics;
+using Tussock.Survival;
 
 namespace Tussock.Years;
 
@@ -14,13 +16,10 @@ internal static class PropertyNumbers
         double sum = 0, weight = 0;
         foreach (var year in years.Where(y => !y.IsByPieces))
         {
-            var lines = year.Lines.Where(l => l.Known > 0).ToArray();
-            int known = lines.Sum(l => l.Known), survived = lines.Sum(l => l.Survived), m = lines.Length;
-            if (m < 2 || survived == 0 || survived == known) continue;
-            var p = (double)survived / known;
-            var between = m / (m - 1.0) * lines.Sum(l => Math.Pow(l.Survived - (p * l.Known), 2)) / ((double)known * known);
-            sum += (m - 1) * between * known / (p * (1 - p));
-            weight += m - 1;
+            var counts = LineCounts.Of(year.Lines.Select(l => (l.Survived, l.Known)));
+            if (counts.Lines < 2 || counts.Survived == 0 || counts.Survived == counts.Known) continue;
+            sum += (counts.Lines - 1) * counts.Variance * counts.Known / (counts.Share * (1 - counts.Share));
+            weight += counts.Lines - 1;
         }
 
         return weight > 0 ? Math.Max(1, sum / weight) : 1;
@@ -44,11 +43,11 @@ internal static class PropertyNumbers
     {
         var belts = years.SelectMany(y => y.Lines.Where(l => l.AreaM2 > 0).Select(l => (Key: l.Line ?? y.Label + ": " + l.Name, l.Clumps, l.AreaM2))).GroupBy(l => l.Key, StringComparer.Ordinal)
             .Select(g => (Clumps: g.Sum(l => l.Clumps), AreaM2: g.Sum(l => l.AreaM2))).ToArray();
-        double clumps = belts.Sum(b => b.Clumps), area = belts.Sum(b => b.AreaM2), m = belts.Length;
-        if (m < 2 || !(clumps > 0)) return null;
-        var squares = belts.Sum(b => Math.Pow(b.Clumps - (clumps / area * b.AreaM2), 2)) / (clumps * clumps);
+        var clumps = belts.Sum(b => b.Clumps);
+        if (belts.Length < 2 || !(clumps > 0)) return null;
+        var ratio = RatioEstimator.Of([.. belts.Select(b => b.Clumps)], [.. belts.Select(b => b.AreaM2)]);
         // Lines that agree by luck are no better than the clumps they count.
-        return (Math.Log(Area.PerAcre(clumps / area)), Math.Max(m / (m - 1) * squares, 1 / clumps) + years.Max(y => y.WalkersError));
+        return (Math.Log(Area.PerAcre(ratio.Ratio)), Math.Max(Math.Pow(ratio.Se!.Value / ratio.Ratio, 2), 1 / clumps) + years.Max(y => y.WalkersError));
     }
 
     /// <summary>Log of a number with limits over some years of one property, each year by its own error; null where no year has it with limits.</summary>

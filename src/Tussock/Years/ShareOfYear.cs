@@ -50,11 +50,11 @@ internal sealed class ShareOfYear
         if (survival.Value is not { } p) return new NoAnswer(survival.Why ?? Phrase.Of("counted.no_nests"));
         if (year.IsByPieces) return ByPieces(survival);
         var lines = year.Lines.Where(l => l.Known > 0).ToArray();
-        int known = lines.Sum(l => l.Known), survived = lines.Sum(l => l.Survived);
-        var alike = lines.Length < 2 || lines.All(l => (long)l.Survived * known == (long)l.Known * survived);
+        var counts = LineCounts.Of(lines.Select(l => (l.Survived, l.Known)));
+        var (known, survived, alike) = (counts.Known, counts.Survived, counts.Lines < 2 || counts.Alike);
         var scale = Math.Sqrt(lines.Length / (lines.Length - 1.0));
         ImmutableArray<(string?, double)> influences = alike ? [] : [.. lines.Select(l => (l.Line, scale * (l.Survived - (p * l.Known)) / known))];
-        var spread = influences.Sum(i => i.Item2 * i.Item2);
+        var spread = alike ? 0 : counts.Variance;
         // Half a nest to either side: lines of which all or none survived, and of one nest, vary too.
         var within = lines.Sum(l => l.Known * (l.Survived + 0.5) * (l.Known - l.Survived + 0.5) / ((l.Known + 1.0) * (l.Known + 1.0))) / ((double)known * known);
         var times = alike ? 1 : spread * known / (p * (1 - p));

@@ -11,9 +11,10 @@ public sealed record YearsCompared(ImmutableArray<(string Season, string Label)>
 {
     /// <summary>Puts seasons beside each other.</summary>
     /// <param name="years">What each season says of each property and pasture.</param>
+    /// <param name="shown">Which lands are shown; each comparison of two years takes a moment, and of many properties seconds.</param>
     /// <param name="against">The year that all are compared with; null: each with the one before.</param>
-    public static YearsCompared Of(IReadOnlyCollection<PastureYear> years, string? against = null) => new(
+    public static YearsCompared Of(IReadOnlyCollection<PastureYear> years, Func<PastureYear, bool> shown, string? against = null) => new(
         [.. years.Select(y => (y.Conduct.Season, y.Label)).Distinct().OrderBy(s => s.Label, StringComparer.Ordinal).ThenBy(s => s.Season, StringComparer.Ordinal)],
-        LandYears.Of(years, against),
+        LandYears.Of(years.Where(shown), against),
         Years.Network.Of(years));
 }

@@ -166,6 +166,16 @@ public sealed class ArchiveRoundTripTests : IDisposable
         // Its own archive once more, under another name, is the same nests.
         Assert.Contains("Nothing", Typed.Done("import", back, made.At("archive"), "--season", "from afar").Out, StringComparison.Ordinal);
         Assert.Equal(before, File.ReadAllBytes(back));
+        // The other way round it would be the same: a folder or an exact archive beside coarsened seasons.
+        Typed.Done("export", other.Home, made.At("folder"));
+        foreach (var source in (string[])[made.At("folder"), other.Written("exact-too", "--exact")])
+        {
+            var run = Typed.Run("import", back, source);
+            Assert.Equal(1, run.Exit);
+            Assert.Contains("seasons of a coarsened archive", run.Err, StringComparison.Ordinal);
+        }
+
+        Assert.Equal(before, File.ReadAllBytes(back));
         // Exact archives have their own names, and come in beside what is there.
         Typed.Done("import", made.Home, other.Written("exact", "--exact"));
         Assert.Equal(2, Tussock.Store.DataFile.OpenToRead(made.Home).Seasons().Length);

@@ -201,7 +201,7 @@ public class BeforeAfterControlTests
     private static string Json(BeforeAfterControl contrast)
     {
         var buffer = new System.Buffers.ArrayBufferWriter<byte>();
-        using (var writer = new Utf8JsonWriter(buffer)) ActionDocument.Write(writer, contrast, Catalogue.English);
-        return Encoding.UTF8.GetString(buffer.WrittenSpan);
+        ActionDocument.Write(contrast.Kind, contrast, new Tussock.Results.MadeWith("0", 1, "2026-01-01T00:00:00Z"), Catalogue.English, buffer);
+        return JsonDocument.Parse(buffer.WrittenMemory).RootElement.GetProperty("action").GetRawText();
     }
 }

@@ -117,6 +117,15 @@ public class SurvivalDifferenceTests
     }
 
     [Fact]
+    public void A_density_stands_in_the_unit_that_was_chosen_beside_its_name()
+    {
+        var land = LandYears.Of([InventedYears.Year("2024", [(5, 8), (3, 8)])])[0];
+        Assert.Equal("12", YearRows.Of(land, Words.Catalogue.English).Single()[^1]);
+        var metric = Words.Catalogue.English.In(Words.UnitChoice.Metric);
+        Assert.Equal(("30", "Clumps a hectare"), (YearRows.Of(land, metric).Single()[^1], metric.Say(YearRows.Heads[^1])));
+    }
+
+    [Fact]
     public void Swapping_the_years_turns_everything_round()
     {
         var (a, b) = (InventedYears.Year("2024", [(3, 8), (5, 8), (6, 8), (1, 8)]), InventedYears.Year("2025", [(7, 8), (5, 8), (6, 8), (8, 8)]));

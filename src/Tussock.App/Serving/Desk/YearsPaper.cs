@@ -14,12 +14,10 @@ internal static class YearsPaper
     internal static async Task AnswerAsync(HttpContext context, YearsBeside beside, ReportMaking making, Catalogue words)
     {
         string Asked(string name) => context.Request.Query[name].ToString();
-        var lands = Asked("network") == "yes" ? [] : beside.Of(Asked("property")).Where(l => l.Pasture == (Asked("pasture") is { Length: > 0 } pasture ? pasture : null));
-        var pages = YearsPages.Of(new YearsCompared([], [.. lands], beside.Network), making, words);
-        // The page asked for stands first; all properties together follow it where there are enough of them.
-        var isThere = Asked("network") == "yes" ? pages.Length > 0 : lands.Any();
-        if (!isThere) throw new RefusedRequestException(StatusCodes.Status404NotFound, "serve.nothing_here");
+        var page = Asked("network") != "yes" ? beside.Of(Asked("property")).Where(l => l.Pasture == (Asked("pasture") is { Length: > 0 } pasture ? pasture : null)).Select(l => YearsPages.Record(l, "years", beside.Network, making, words)).FirstOrDefault()
+            : beside.Network is { HasValue: true, Value: { Properties: >= Synthesis.FewestForSpread } network } ? YearsPages.All(network, making, words) : null;
+        if (page is null) throw new RefusedRequestException(StatusCodes.Status404NotFound, "serve.nothing_here");
         context.Response.Headers.ContentSecurityPolicy = DeskSheets.Policy;
-        await Answers.BytesAsync(context, StatusCodes.Status200OK, "text/html; charset=utf-8", Encoding.UTF8.GetBytes(pages[0].Html));
+        await Answers.BytesAsync(context, StatusCodes.Status200OK, "text/html; charset=utf-8", Encoding.UTF8.GetBytes(page.Html));
     }
 }
